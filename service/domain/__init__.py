@@ -1,0 +1,1 @@
+"""The job itself: quantities, names, doses, costs and warnings. Knows nothing of HTTP, JSON or files."""

@@ -1,0 +1,375 @@
+"""Several products for one animal: how many units a day, what they cost, and what speaks against them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from service.domain.common import Animal, Caution, origin_cautions
+from service.domain.currencies import minor_digits
+from service.domain.errors import InvalidInput, Issue, NoGuidance, UnknownForm
+from service.domain.guidance import guidance_rows, phase_doses
+from service.domain.normalising import ReadFact, cost_per_unit, read_facts
+from service.domain.products import STEP_OF, Product
+from service.domain.rounding import amount, money_per_day, money_rate, money_total, significant
+from service.domain.screening import ScreenRequest, screen
+from service.domain.suggesting import nearest_ids
+from service.domain.unit_counting import UnitCount, count_units
+from service.reference.release import Reference
+
+_AIMS = ("low", "middle", "high")
+# Above this many units a day no one keeps to a course for years (common practice).
+MOST_UNITS_PER_DAY = Decimal(20)
+_COUNTED_UNITS = {"ml", "millilitre", "milliliter", "g", "gram"}
+# Treats and chews at most a tenth of the day's energy; resting need 70 x kg^0.75 kcal (sources treats, merckq).
+_RESTING_KCAL = Decimal(70)
+_LARGEST_ENERGY_SHARE = Decimal("0.1")
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """One aim of a comparison. Amounts are mg per day of ``form``; without them guidance is used."""
+
+    ingredient: str
+    form: str | None = None
+    low_mg: Decimal | None = None
+    high_mg: Decimal | None = None
+    phase: str = "maintenance"
+
+
+@dataclass(frozen=True, slots=True)
+class CompareRequest:
+    """What to compare and for which animal."""
+
+    animal: Animal
+    targets: tuple[Target, ...]
+    products: tuple[Product, ...]
+    aim: str = "low"
+    rank_by: str = "cost_per_day"
+
+
+@dataclass(frozen=True, slots=True)
+class TargetRange:
+    """A target with its amounts settled: mg per day of ``form``, from the caller or from guidance."""
+
+    ingredient: str
+    form: str | None
+    phase: str
+    low_mg: Decimal
+    high_mg: Decimal
+    aim_mg: Decimal
+    origin: str
+    source_ids: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TargetResult:
+    """What a product reaches of one target, in mg of the target's form per day."""
+
+    ingredient: str
+    achieved_mg: Decimal
+    achieved_high_mg: Decimal
+    share_of_low: Decimal
+    in_range: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CompareRow:
+    """One product in the comparison; costs in its currency, energy in kcal."""
+
+    product_id: str
+    name: str | None
+    rank: int
+    units_per_day: Decimal | None
+    unit: str
+    meets_target: bool
+    targets: tuple[TargetResult, ...]
+    cost_per_day: Decimal | None
+    cost_per_30_days: Decimal | None
+    cost_per_365_days: Decimal | None
+    cost_per_g: Decimal | None
+    currency: str | None
+    container_lasts_days: Decimal | None
+    energy_kcal_per_day: Decimal | None
+    energy_share_of_resting_need: Decimal | None
+    verdict: str
+    efficient: bool
+    label_flags: tuple[str, ...]
+    why_not: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CompareAnswer:
+    """Products ranked for one animal; field names are the wire names of ``POST /v1/compare``."""
+
+    species: str
+    weight_kg: Decimal
+    aim: str
+    rank_by: str
+    resting_energy_kcal_per_day: Decimal
+    targets: tuple[TargetRange, ...]
+    rows: tuple[CompareRow, ...]
+    cautions: tuple[Caution, ...]
+    source_ids: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Candidate:
+    """A row before ranking, with the exact values that ranking needs."""
+
+    row: CompareRow
+    cost: Decimal | None
+    cost_per_g: Decimal | None
+    order: int
+
+
+def compare(reference: Reference, request: CompareRequest) -> CompareAnswer:
+    """Rank products for one animal.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    request
+        Animal, targets, products, aim and order.
+
+    Returns
+    -------
+    CompareAnswer
+        One row per product, best first; a product that something speaks against comes last with the reason.
+
+    Raises
+    ------
+    InvalidInput
+        If an amount cannot be read, prices are in several currencies, or a target's range runs downwards.
+    NoGuidance
+        If a target has no amounts of its own and none is known.
+    """
+    weight_kg = request.animal.weight_kg
+    if weight_kg is None:
+        raise InvalidInput(Issue("animal/weight", "is needed to compare"))
+    _check_products(request.products)
+    ranges = tuple(_range(reference, request, target, index) for index, target in enumerate(request.targets))
+    resting = _RESTING_KCAL * weight_kg.sqrt() * weight_kg.sqrt().sqrt()
+    found = [
+        _candidate(reference, request, ranges, product, index, resting)
+        for index, product in enumerate(request.products)
+    ]
+    rows = _ranked(found, request.rank_by)
+    ids = dict.fromkeys(id_ for wanted in ranges for id_ in wanted.source_ids)
+    return CompareAnswer(
+        species=request.animal.species,
+        weight_kg=significant(weight_kg, 9).normalize(),
+        aim=request.aim,
+        rank_by=request.rank_by,
+        resting_energy_kcal_per_day=amount(resting),
+        targets=ranges,
+        rows=rows,
+        cautions=_cautions(ranges, rows),
+        source_ids=tuple(ids),
+    )
+
+
+def _check_products(products: tuple[Product, ...]) -> None:
+    currencies = {product.currency for product in products if product.price is not None}
+    if len(currencies) > 1:
+        shown = ", ".join(sorted(str(code) for code in currencies))
+        raise InvalidInput(Issue("products", f"prices are in several currencies ({shown}); convert them to one first"))
+    seen: set[str] = set()
+    for index, product in enumerate(products):
+        if product.id in seen:
+            raise InvalidInput(Issue(f"products/{index}/id", f"{product.id!r} is used twice; give each product its own id"))
+        seen.add(product.id)
+
+
+def _range(reference: Reference, request: CompareRequest, target: Target, index: int) -> TargetRange:
+    where = f"targets/{index}"
+    low, high, form, origin, ids = target.low_mg, target.high_mg, target.form, "caller", ()
+    if form is not None and form not in reference.forms:
+        raise UnknownForm(form, nearest_ids(form, reference.forms))
+    if low is None or high is None or form is None:
+        try:
+            guided = _guided(reference, request, target)
+        except NoGuidance:
+            if low is None:
+                raise
+            guided = None
+        if guided is not None and low is None:
+            low, origin, ids = guided.low_mg, guided.origin, guided.source_ids
+            high = high if high is not None else guided.high_mg
+        if guided is not None:
+            form = form or guided.form
+            high = high if high is not None else max(guided.high_mg, low or Decimal(0))
+    assert low is not None  # noqa: S101 - guidance or the caller has given it
+    high = high if high is not None else low
+    if high < low:
+        raise InvalidInput(Issue(f"{where}/high_mg", f"{high} is below low_mg {low}"))
+    aim = {"low": low, "middle": (low + high) / 2, "high": high}[request.aim]
+    return TargetRange(target.ingredient, form, target.phase, low, high, amount(aim), origin, ids)
+
+
+def _guided(reference: Reference, request: CompareRequest, target: Target) -> TargetRange:
+    weight_kg = request.animal.weight_kg or Decimal(0)
+    rows = guidance_rows(reference, target.ingredient, request.animal.species)
+    phases = {phase.phase: phase for phase in phase_doses(reference, rows, weight_kg, target.form or rows[0].form_id)}
+    phase = phases.get(target.phase) or phases["maintenance"]
+    form = target.form or rows[0].form_id
+    return TargetRange(
+        target.ingredient, form, phase.phase, phase.low_mg, phase.high_mg, phase.low_mg, phase.origin, phase.source_ids
+    )
+
+
+def _per_unit(reference: Reference, facts: tuple[ReadFact, ...], wanted: TargetRange) -> tuple[Decimal, Decimal]:
+    """mg of the target's form in one unit: the low and the high reading, all facts of the ingredient added."""
+    share = (reference.forms[wanted.form].share_low if wanted.form else None) or Decimal(1)
+    low = high = Decimal(0)
+    for fact in facts:
+        if fact.reading.ingredient == wanted.ingredient and fact.mass.moiety_low_mg is not None:
+            # A guarantee of "at most" promises nothing to the buyer and everything to the safety side.
+            low += Decimal(0) if fact.amount.bound in ("max", "less_than") else fact.mass.moiety_low_mg
+            high += fact.mass.moiety_high_mg or Decimal(0)
+    return low / share, high / share
+
+
+def _candidate(
+    reference: Reference,
+    request: CompareRequest,
+    ranges: tuple[TargetRange, ...],
+    product: Product,
+    index: int,
+    resting: Decimal,
+) -> _Candidate:
+    facts = read_facts(reference, product, f"products/{index}")
+    per_unit = [_per_unit(reference, facts, wanted) for wanted in ranges]
+    step = STEP_OF[product.divisible]
+    counted = count_units(per_unit, [(wanted.aim_mg, wanted.high_mg) for wanted in ranges], step)
+    units = counted.units
+    screened = screen(
+        reference, ScreenRequest(animal=request.animal, products=(replace(product, units_per_day=units),))
+    )
+    unit_cost = cost_per_unit(product)
+    digits = minor_digits(product.currency or "")
+    digits = 2 if digits is None else digits
+    cost = unit_cost * units if unit_cost is not None and units is not None else None
+    energy = product.unit_energy_kcal * units if product.unit_energy_kcal is not None and units is not None else None
+    results = tuple(_result(wanted, pair, units) for wanted, pair in zip(ranges, per_unit, strict=True))
+    first_share = (reference.forms[ranges[0].form].share_low if ranges[0].form else None) or Decimal(1)
+    first_mg = per_unit[0][0] * first_share
+    cost_per_g = unit_cost * 1000 / first_mg if unit_cost is not None and first_mg else None
+    lasts = product.unit_count / units if product.unit_count is not None and units else None
+    flags = dict.fromkeys(flag for fact in facts for flag in (*fact.reading.flags, *fact.amount.flags, *fact.mass.flags))
+    flags.update(dict.fromkeys(counted.flags))
+    row = CompareRow(
+        product_id=product.id,
+        name=product.name,
+        rank=0,
+        units_per_day=units,
+        unit=product.unit,
+        meets_target=counted.meets,
+        targets=results,
+        cost_per_day=money_per_day(cost) if cost is not None else None,
+        cost_per_30_days=money_total(cost * 30, digits) if cost is not None else None,
+        cost_per_365_days=money_total(cost * 365, digits) if cost is not None else None,
+        cost_per_g=money_rate(cost_per_g) if cost_per_g is not None else None,
+        currency=product.currency,
+        container_lasts_days=significant(lasts, 4) if lasts is not None else None,
+        energy_kcal_per_day=amount(energy) if energy is not None else None,
+        energy_share_of_resting_need=significant(energy / resting, 4) if energy is not None else None,
+        verdict=screened.verdict,
+        efficient=False,
+        label_flags=tuple(flags),
+        why_not=_why_not(product, ranges, per_unit, counted, screened.verdict, energy, resting),
+    )
+    return _Candidate(row, cost, cost_per_g, index)
+
+
+def _result(wanted: TargetRange, per_unit: tuple[Decimal, Decimal], units: Decimal | None) -> TargetResult:
+    low, high = (value * (units or Decimal(0)) for value in per_unit)
+    return TargetResult(
+        ingredient=wanted.ingredient,
+        achieved_mg=amount(low),
+        achieved_high_mg=amount(high),
+        share_of_low=significant(low / wanted.low_mg, 4) if wanted.low_mg else Decimal(0),
+        in_range=wanted.low_mg <= low <= wanted.high_mg,
+    )
+
+
+def _why_not(
+    product: Product,
+    ranges: tuple[TargetRange, ...],
+    per_unit: list[tuple[Decimal, Decimal]],
+    counted: UnitCount,
+    verdict: str,
+    energy: Decimal | None,
+    resting: Decimal,
+) -> tuple[str, ...]:
+    reasons = [
+        f"The label credits no amount of {wanted.ingredient}."
+        for wanted, (low, _) in zip(ranges, per_unit, strict=True)
+        if not low
+    ]
+    units = counted.units
+    if units is not None and units > MOST_UNITS_PER_DAY and product.unit.casefold() not in _COUNTED_UNITS:
+        reasons.append(f"{_plain(units)} units ({product.unit}) a day would be needed; it is too weak for this animal.")
+    if units is not None and not counted.meets:
+        reasons.append("No number of units that it divides into reaches the aim without passing the high end of a range.")
+    if verdict == "stop":
+        reasons.append("The screen found something that must not be given to this animal.")
+    if energy is not None and energy > _LARGEST_ENERGY_SHARE * resting:
+        share = significant(energy * 100 / resting, 3)
+        reasons.append(f"Its energy is {_plain(share)} % of the resting need, more than a tenth.")
+    if product.price is None or not product.unit_count:
+        reasons.append("Price or number of units is missing, so its cost is unknown.")
+    return tuple(reasons)
+
+
+def _plain(number: Decimal) -> str:
+    return f"{number.normalize():f}"
+
+
+def _ranked(found: list[_Candidate], rank_by: str) -> tuple[CompareRow, ...]:
+    """Rows with a reason against them come last; unknown values sort after known ones; ties go by product id."""
+
+    def key(candidate: _Candidate) -> tuple[bool, bool, Decimal, Decimal, str]:
+        row = candidate.row
+        value = {"cost_per_day": candidate.cost, "cost_per_g": candidate.cost_per_g, "units_per_day": row.units_per_day}[
+            rank_by
+        ]
+        units = row.units_per_day if row.units_per_day is not None else Decimal("Infinity")
+        return (bool(row.why_not), value is None, value or Decimal(0), units, row.product_id)
+
+    ordered = sorted(found, key=key)
+    return tuple(
+        replace(candidate.row, rank=rank, efficient=_efficient(candidate, ordered))
+        for rank, candidate in enumerate(ordered, start=1)
+    )
+
+
+def _efficient(candidate: _Candidate, everyone: list[_Candidate]) -> bool:
+    """True where no other row without objections is both cheaper per day and fewer units per day."""
+    if candidate.row.why_not or candidate.cost is None or candidate.row.units_per_day is None:
+        return False
+    return not any(
+        other is not candidate
+        and not other.row.why_not
+        and other.cost is not None
+        and other.row.units_per_day is not None
+        and other.cost < candidate.cost
+        and other.row.units_per_day < candidate.row.units_per_day
+        for other in everyone
+    )
+
+
+def _cautions(ranges: tuple[TargetRange, ...], rows: tuple[CompareRow, ...]) -> tuple[Caution, ...]:
+    found = list(origin_cautions({wanted.origin for wanted in ranges}))
+    if any("form_not_stated" in row.label_flags or "stabiliser_not_stated" in row.label_flags for row in rows):
+        found.append(
+            Caution(
+                "judged_on_low_reading",
+                "caution",
+                "Where a label leaves the form open, value is judged on the low reading and limits on the high one.",
+            )
+        )
+    if any(row.verdict != "nothing_found" for row in rows):
+        found.append(Caution("screen_each_product", "warning", "At least one product has findings: screen it in full."))
+    return tuple(found)

@@ -1,0 +1,256 @@
+"""Amounts per day for one animal and one ingredient, from the guidance rows of a release."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from service.domain.common import Animal, Caution, origin_cautions
+from service.domain.dose_answer import (
+    DoseAnswer,
+    EvidenceSummary,
+    IdealWeight,
+    PhaseDose,
+    TraitNote,
+    TrialAmount,
+    UpperLimit,
+)
+from service.domain.errors import InvalidInput, Issue, NoGuidance, UnknownForm
+from service.domain.guidance import guidance_rows, known_instead, phase_doses, upper_limit
+from service.domain.rounding import significant
+from service.domain.suggesting import nearest_ids
+from service.reference.records import Condition, Guidance
+from service.reference.release import Reference
+
+# Nine-point body condition score, ideal 4 to 5, each step off it about a tenth of body weight (from memory; the
+# score itself is in general veterinary use). Shown with that origin, never used instead of the true weight.
+_IDEAL_SCORES = (4, 5)
+_SHARE_PER_SCORE_STEP = Decimal("0.1")
+
+
+@dataclass(frozen=True, slots=True)
+class DoseRequest:
+    """What to dose: one ingredient for one animal."""
+
+    animal: Animal
+    ingredient: str
+    form: str | None = None
+    body_condition_score: int | None = None
+    trait: str | None = None
+
+
+def dose(reference: Reference, request: DoseRequest) -> DoseAnswer:
+    """Give the amounts per day of one ingredient for one animal.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    request
+        Animal (weight in kg), ingredient id, and optional form id, body condition score (1 to 9) and trait id.
+
+    Returns
+    -------
+    DoseAnswer
+        Amounts in mg per day of the form and of its active moiety, by phase.
+
+    Raises
+    ------
+    UnknownIngredient
+        If no ingredient has the id.
+    UnknownForm
+        If no form has the id.
+    InvalidInput
+        If the form belongs to another ingredient or the trait is not one of the dataset's.
+    NoGuidance
+        If no amount is known for this species or age.
+    """
+    species, weight_kg = request.animal.species, request.animal.weight_kg
+    if weight_kg is None:
+        raise InvalidInput(Issue("weight", "is needed for an amount"))
+    rows = guidance_rows(reference, request.ingredient, species)
+    _check_age(reference, request, rows)
+    form_id = _form_id(reference, request, rows[0])
+    phases = phase_doses(reference, rows, weight_kg, form_id)
+    ideal = _at_ideal_weight(reference, rows, request, form_id)
+    trait = _trait_note(reference, request)
+    evidence = evidence_summary(reference, request.ingredient)
+    limit = upper_limit(reference, request.ingredient, species, weight_kg)
+    shown = published_amounts(reference, request.ingredient, species)
+    reassess = [row.reassess_after_days for row in rows if row.reassess_after_days is not None]
+    source_ids = _collect_sources(phases, limit, evidence, trait, shown)
+    return DoseAnswer(
+        species=species,
+        weight_kg=significant(weight_kg, 9).normalize(),
+        ingredient=request.ingredient,
+        form=form_id,
+        moiety=reference.forms[form_id].moiety,
+        phases=phases,
+        upper_limit=limit,
+        published_amounts=shown,
+        evidence=evidence,
+        reassess_after_days=max(reassess, default=None),
+        ideal_weight=ideal,
+        trait=trait,
+        cautions=_cautions(request, phases, evidence, ideal),
+        source_ids=source_ids,
+    )
+
+
+def _check_age(reference: Reference, request: DoseRequest, rows: tuple[Guidance, ...]) -> None:
+    age = request.animal.age_years
+    if age is not None and age < 1 and all(row.adults_only for row in rows):
+        raise NoGuidance(
+            f"The published amounts of {reference.ingredients[request.ingredient].name} are for adults only; "
+            "nothing is published for an animal under one year. Ask a veterinarian.",
+            known_instead(reference, request.ingredient, request.animal.species),
+        )
+
+
+def _form_id(reference: Reference, request: DoseRequest, row: Guidance) -> str:
+    if request.form is None or request.form == row.form_id:
+        return row.form_id
+    form = reference.forms.get(request.form)
+    if form is None:
+        raise UnknownForm(request.form, nearest_ids(request.form, reference.forms))
+    stated = reference.forms[row.form_id]
+    if form.moiety != stated.moiety or form.share_low is None or form.share_low != form.share_high:
+        usable = [
+            other.id
+            for other in reference.forms_of.get(request.ingredient, ())
+            if other.moiety == stated.moiety and other.share_low is not None and other.share_low == other.share_high
+        ]
+        raise InvalidInput(
+            Issue("form", f"{request.form!r} cannot state this amount; use one of: {', '.join(usable) or row.form_id}")
+        )
+    return form.id
+
+
+def evidence_summary(reference: Reference, ingredient_id: str) -> EvidenceSummary:
+    """Summarise the evidence of an ingredient; ``untested`` where the release has no verdict."""
+    row = reference.evidence.get(ingredient_id)
+    if row is None:
+        return EvidenceSummary("untested", "No verdict on this ingredient is recorded in this release.", None, ())
+    ids = dict.fromkeys((*row.source_ids, *row.review_source_ids, *row.dissent_source_ids))
+    return EvidenceSummary(row.verdict, row.summary, row.dissent, tuple(ids))
+
+
+def published_amounts(reference: Reference, ingredient_id: str, species: str) -> tuple[TrialAmount, ...]:
+    """List every recorded amount for a species with its outcome, for reading beside the guidance."""
+    return tuple(
+        TrialAmount(
+            regimen_id=row.id,
+            phase=row.phase,
+            material=row.material,
+            weight_from_kg=row.weight_from_kg,
+            weight_to_kg=row.weight_to_kg,
+            amount_low=row.amount_low,
+            amount_high=row.amount_high,
+            unit=row.unit,
+            basis=row.basis,
+            outcome=row.outcome,
+            origin=row.origin,
+            source_ids=row.source_ids,
+        )
+        for row in reference.regimens_of.get(ingredient_id, ())
+        if species in row.species.split(";") and (row.amount_low is not None or row.amount_high is not None)
+    )
+
+
+def _at_ideal_weight(
+    reference: Reference, rows: tuple[Guidance, ...], request: DoseRequest, form_id: str
+) -> IdealWeight | None:
+    score, weight_kg = request.body_condition_score, request.animal.weight_kg
+    if score is None or weight_kg is None or score in _IDEAL_SCORES:
+        return None
+    steps = score - (_IDEAL_SCORES[1] if score > _IDEAL_SCORES[1] else _IDEAL_SCORES[0])
+    ideal_kg = significant(weight_kg / (1 + _SHARE_PER_SCORE_STEP * steps), 6)
+    return IdealWeight(
+        ideal_weight_kg=ideal_kg,
+        rule="weight / (1 + 0.1 x steps away from a score of 4 to 5); each step on the nine-point scale is about a tenth",
+        origin="memory",
+        phases=phase_doses(reference, rows, max(ideal_kg, rows[0].from_kg), form_id),
+    )
+
+
+def _trait_note(reference: Reference, request: DoseRequest) -> TraitNote | None:
+    if request.trait is None:
+        return None
+    trait = _find_trait(reference, request.trait)
+    related = {request.ingredient, *reference.ingredients[request.ingredient].screened_as_ids}
+    groups = set(reference.ingredients[request.ingredient].group_ids)
+    rows = [
+        row
+        for row in reference.interactions
+        if row.b_kind == "condition" and row.b_id == trait.id and row.a_id in related | groups
+        if request.animal.species in row.species
+    ]
+    statements = [f"{row.topic}: {row.effect}. {row.action}." for row in rows]
+    if trait.note:
+        statements.append(trait.note)
+    statements.append(
+        f"No published amount of {reference.ingredients[request.ingredient].name} specific to this trait "
+        f"({trait.name}) was found; the amounts above are not adjusted for it."
+    )
+    ids = dict.fromkeys((*trait.source_ids, *(id_ for row in rows for id_ in row.source_ids)))
+    return TraitNote(trait.id, tuple(statements), tuple(ids))
+
+
+def _find_trait(reference: Reference, name: str) -> Condition:
+    wanted = name.strip().casefold()
+    traits = [row for row in reference.conditions.values() if row.kind == "trait"]
+    for row in traits:
+        if wanted in (row.id, row.name.casefold(), *(synonym.casefold() for synonym in row.synonyms)):
+            return row
+    raise InvalidInput(Issue("trait", f"{name!r} is not recorded; known: {', '.join(row.id for row in traits)}"))
+
+
+def _cautions(
+    request: DoseRequest, phases: tuple[PhaseDose, ...], evidence: EvidenceSummary, ideal: IdealWeight | None
+) -> tuple[Caution, ...]:
+    found = list(origin_cautions({phase.origin for phase in phases} | ({ideal.origin} if ideal else set())))
+    if evidence.verdict in ("against", "weak", "mixed", "untested"):
+        found.append(Caution(f"evidence_{evidence.verdict}", "caution", evidence.summary))
+    found += [Caution("band_note", "caution", note) for note in dict.fromkeys(p.note for p in phases) if note]
+    if not any(phase.phase == "loading" for phase in phases):
+        found.append(Caution("no_loading_published", "info", "No loading phase is published for this ingredient."))
+    age = request.animal.age_years
+    if age is None:
+        found.append(Caution("age_not_given", "info", "Amounts are for adults; nothing is published for puppies."))
+    elif age < 1:
+        found.append(
+            Caution(
+                "young_animal",
+                "warning",
+                "Under one year: the amount comes from adults and no study in growing dogs was found. "
+                "Give nothing before a veterinarian has agreed.",
+            )
+        )
+    if ideal is not None:
+        found.append(
+            Caution(
+                "body_condition",
+                "caution",
+                "The animal is above or below its ideal condition: amounts at an estimated ideal weight stand beside "
+                "the others. No study of amounts in very lean or heavy dogs was found.",
+            )
+        )
+    return tuple(found)
+
+
+def _collect_sources(
+    phases: tuple[PhaseDose, ...],
+    limit: UpperLimit | None,
+    evidence: EvidenceSummary,
+    trait: TraitNote | None,
+    shown: tuple[TrialAmount, ...],
+) -> tuple[str, ...]:
+    ids: dict[str, None] = {}
+    for phase in phases:
+        ids.update(dict.fromkeys(phase.source_ids))
+    ids.update(dict.fromkeys(limit.source_ids if limit else ()))
+    ids.update(dict.fromkeys(evidence.source_ids))
+    ids.update(dict.fromkeys(trait.source_ids if trait else ()))
+    for trial in shown:
+        ids.update(dict.fromkeys(trial.source_ids))
+    return tuple(ids)

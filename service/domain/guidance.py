@@ -1,0 +1,221 @@
+"""From guidance rows to amounts at a weight: bands, scaling, forms, ceilings."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from service.domain.dose_answer import Band, PhaseDose, UpperLimit
+from service.domain.errors import KnownInstead, NoGuidance, UnknownIngredient
+from service.domain.rounding import amount_range
+from service.domain.suggesting import nearest_ids
+from service.reference.records import Guidance, Limit
+from service.reference.release import Reference
+
+_PHASE_ORDER = {"loading": 0, "maintenance": 1}
+
+
+def guidance_rows(reference: Reference, ingredient_id: str, species: str) -> tuple[Guidance, ...]:
+    """Guidance rows of an ingredient for a species.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    ingredient_id, species
+        For example ``glucosamine`` and ``dog``.
+
+    Returns
+    -------
+    tuple of Guidance
+        At least one row.
+
+    Raises
+    ------
+    UnknownIngredient
+        If no ingredient has the id.
+    NoGuidance
+        If the dataset holds no amount for the species; carries what is known.
+    """
+    if ingredient_id not in reference.ingredients:
+        raise UnknownIngredient(ingredient_id, nearest_ids(ingredient_id, reference.ingredients))
+    rows = reference.guidance_of.get((ingredient_id, species))
+    if not rows:
+        name = reference.ingredients[ingredient_id].name
+        raise NoGuidance(
+            f"{name} is known, but this release holds no amount of it for a {species}.",
+            known_instead(reference, ingredient_id, species),
+        )
+    return rows
+
+
+def known_instead(reference: Reference, ingredient_id: str, species: str) -> KnownInstead:
+    """Gather what is known of an ingredient where no amount is."""
+    evidence = reference.evidence.get(ingredient_id)
+    regimens = [row for row in reference.regimens_of.get(ingredient_id, ()) if species in row.species.split(";")]
+    own = evidence.source_ids if evidence else ()
+    return KnownInstead(
+        ingredient=ingredient_id,
+        species=species,
+        evidence_verdict=evidence.verdict if evidence else None,
+        evidence_summary=evidence.summary if evidence else None,
+        regimen_ids=tuple(row.id for row in regimens),
+        source_ids=tuple(dict.fromkeys((*own, *(id_ for row in regimens for id_ in row.source_ids)))),
+    )
+
+
+def band_rows(rows: tuple[Guidance, ...], weight_kg: Decimal) -> list[Guidance]:
+    """Pick the row of each phase whose band holds the weight, loading first."""
+    held = [row for row in rows if row.from_kg <= weight_kg and (row.to_kg is None or weight_kg < row.to_kg)]
+    return sorted(held, key=lambda row: _PHASE_ORDER.get(row.phase, 9))
+
+
+def scaled(amount: Decimal, basis: str, weight_kg: Decimal, at_weight_kg: Decimal) -> Decimal:
+    """Scale a guidance amount to a body weight.
+
+    Parameters
+    ----------
+    amount
+        Amount per day at ``at_weight_kg``, any unit.
+    basis
+        ``fixed`` (no scaling), ``per_kg``, or ``per_kg075`` (metabolic weight, kg to the power 0.75).
+    weight_kg, at_weight_kg
+        The animal's weight and the weight the amount is stated at.
+
+    Returns
+    -------
+    Decimal
+        Amount per day at ``weight_kg``, exact but for the fourth root.
+    """
+    if basis == "fixed":
+        return amount
+    ratio = weight_kg / at_weight_kg
+    if basis == "per_kg075":
+        # x^0.75 = sqrt(x) * sqrt(sqrt(x)): two square roots are quicker than a general power and as exact.
+        root = ratio.sqrt()
+        return amount * root * root.sqrt()
+    # Multiply first: 500 * 34 / 34 is 500 exactly.
+    return amount * weight_kg / at_weight_kg
+
+
+_MG_PER = {"mg": Decimal(1), "g": Decimal(1000), "ug": Decimal("0.001")}
+
+
+def phase_doses(
+    reference: Reference, rows: tuple[Guidance, ...], weight_kg: Decimal, form_id: str
+) -> tuple[PhaseDose, ...]:
+    """Compute the amount of every phase at a weight.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    rows
+        Guidance rows of one ingredient and species.
+    weight_kg
+        Body weight in kg.
+    form_id
+        The form to state the amount in.
+
+    Returns
+    -------
+    tuple of PhaseDose
+        Loading before maintenance.
+    """
+    held = band_rows(rows, weight_kg)
+    ceiling = upper_limit(reference, rows[0].ingredient_id, rows[0].species, weight_kg)
+    return tuple(_phase_dose(reference, row, weight_kg, form_id, ceiling) for row in held)
+
+
+def _phase_dose(
+    reference: Reference, row: Guidance, weight_kg: Decimal, form_id: str, ceiling: UpperLimit | None
+) -> PhaseDose:
+    stated_share = reference.forms[row.form_id].share_low or Decimal(1)
+    share = reference.forms[form_id].share_low or Decimal(1)
+    unit = _MG_PER[row.unit]
+    low = scaled(row.amount_low, row.basis, weight_kg, row.at_weight_kg) * unit
+    high = scaled(row.amount_high, row.basis, weight_kg, row.at_weight_kg) * unit
+    if ceiling is not None:
+        low, high = min(low, ceiling.amount_mg), min(high, ceiling.amount_mg)
+    low_mg, high_mg = amount_range(low * stated_share / share, high * stated_share / share)
+    moiety_low_mg, moiety_high_mg = amount_range(low * stated_share, high * stated_share)
+    return PhaseDose(
+        phase=row.phase,
+        low_mg=low_mg,
+        high_mg=high_mg,
+        per="day",
+        divided_doses=row.divided_doses,
+        days_low=row.days_low,
+        days_high=row.days_high,
+        moiety_low_mg=moiety_low_mg,
+        moiety_high_mg=moiety_high_mg,
+        band=Band(row.from_kg, row.to_kg),
+        basis=row.basis,
+        rule=row.rule_id,
+        guidance_id=row.id,
+        regimen_ids=row.regimen_ids,
+        origin=row.origin,
+        source_ids=row.source_ids,
+        note=row.note,
+    )
+
+
+def limit_mg_per_day(limit: Limit, weight_kg: Decimal) -> Decimal | None:
+    """Turn a limit into mg per day for one animal.
+
+    Parameters
+    ----------
+    limit
+        A row of table ``limits``.
+    weight_kg
+        Body weight in kg.
+
+    Returns
+    -------
+    Decimal or None
+        mg per day; ``None`` where the limit's basis cannot be turned into a daily amount of the supplement alone.
+    """
+    if limit.amount is None or limit.unit not in _MG_PER:
+        return None
+    amount = limit.amount * _MG_PER[limit.unit]
+    if limit.basis == "per_kg075_per_day":
+        return scaled(amount, "per_kg075", weight_kg, Decimal(1))
+    if limit.basis == "per_kg_per_day":
+        return amount * weight_kg
+    return amount if limit.basis == "per_day" else None
+
+
+def upper_limit(reference: Reference, ingredient_id: str, species: str, weight_kg: Decimal) -> UpperLimit | None:
+    """Find the published daily ceiling of an ingredient for one animal.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    ingredient_id, species
+        For example ``epa-dha`` and ``dog``.
+    weight_kg
+        Body weight in kg.
+
+    Returns
+    -------
+    UpperLimit or None
+        In mg per day; ``None`` where no ceiling on the supplement itself is recorded.
+    """
+    found = []
+    for limit in reference.limits_of.get((ingredient_id, species), ()):
+        amount = limit_mg_per_day(limit, weight_kg) if limit.enforced else None
+        if amount is not None:
+            found.append((amount, limit))
+    if not found:
+        return None
+    # The published ceiling caps the range; an advisory maximum below it is already the range's high end.
+    amount, limit = min(found, key=lambda pair: (pair[1].kind != "safe_upper_limit", pair[0]))
+    return UpperLimit(
+        limit_id=limit.id,
+        amount_mg=amount_range(Decimal(0), amount)[1],
+        basis=limit.basis,
+        kind=limit.kind,
+        origin=limit.origin,
+        source_ids=limit.source_ids,
+        note=limit.note,
+    )

@@ -1,0 +1,175 @@
+"""Cleaning printed text and cutting it into words and items, the same way for names and for labels."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from dataclasses import dataclass
+
+_INVISIBLE = dict.fromkeys(map(ord, "\u200b\u200c\u200d\u2060\u00ad\ufeff\u200e\u200f"))
+_SUPERSCRIPTS = str.maketrans("", "", "\u00b9\u00b2\u00b3\u2070\u2074\u2075\u2076\u2077\u2078\u2079\u2020\u2021\u2122\u00ae\u2120")
+_TO_PLAIN = str.maketrans("\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079", "0123456789")
+_POWER_OF_TEN = re.compile(r"(?<=10)[\u2070\u00b9\u00b2\u00b3\u2074-\u2079]+")
+_VULGAR = re.compile(r"([0-9]*)[ \u2009]?([\u00bc-\u00be\u2150-\u215e])")
+# British and American spellings, and the two ways of writing a salt, count as one word.
+_SAME_WORD = {
+    "flavour": "flavor",
+    "flavours": "flavors",
+    "flavoured": "flavored",
+    "flavouring": "flavoring",
+    "flavourings": "flavorings",
+    "colour": "color",
+    "colours": "colors",
+    "coloured": "colored",
+    "colouring": "coloring",
+    "sulphate": "sulfate",
+    "sulphates": "sulfates",
+    "sulphite": "sulfite",
+    "sulphites": "sulfites",
+    "sulphur": "sulfur",
+    "fibre": "fiber",
+    "fibres": "fibers",
+    "hydrolysed": "hydrolyzed",
+    "hcl": "hydrochloride",
+}
+_WORD = re.compile(r"[^\W_]+")
+_CODE = re.compile(
+    r"\b(?:e|ins)[ .\u00a0-]?([0-9]{3,4}[a-z]?)(?:\s?\(?(i{1,3}|iv|v)\)?)?(?![0-9a-z])"
+    r"|\b([1-5][a-e][0-9]{2,5}[a-z]{0,3})\b"
+    r"|\b([0-9]{2,7}-[0-9]{2}-[0-9])\b"
+)
+_LIST_LABEL = re.compile(
+    r"^\s*(?:(?:other|active|inactive|non-?active)\s+)?(?:ingredients?|ingredientes|ingr\u00e9dients|zutaten|zusammensetzung|"
+    r"composition|composici\u00f3n|ingredienti)\s*:\s*",
+    re.IGNORECASE,
+)
+
+
+def clean(text: str) -> str:
+    """Make printed text plain without changing what it says.
+
+    Invisible marks vanish, superscript footnote digits are dropped (never glued to the number before them),
+    vulgar fractions become decimals, and only then compatibility forms are folded.
+
+    Parameters
+    ----------
+    text
+        Any printed text.
+
+    Returns
+    -------
+    str
+        The same text with plain characters.
+    """
+    text = text.translate(_INVISIBLE)
+    text = _POWER_OF_TEN.sub(lambda match: "^" + match[0].translate(_TO_PLAIN), text)
+    text = _VULGAR.sub(_expand_fraction, text).translate(_SUPERSCRIPTS)
+    return unicodedata.normalize("NFKC", text)
+
+
+def _expand_fraction(match: re.Match[str]) -> str:
+    return f"{int(match[1] or 0) + unicodedata.numeric(match[2]):.4f}".rstrip("0").rstrip(".")
+
+
+def fold(text: str) -> str:
+    """Lower the case and strip accents, so that spellings compare."""
+    decomposed = unicodedata.normalize("NFKD", text.casefold())
+    return "".join(char for char in decomposed if not unicodedata.combining(char))
+
+
+def words(text: str) -> tuple[str, ...]:
+    """Cut text into comparable words; an additive code, feed code or CAS number is one word.
+
+    Parameters
+    ----------
+    text
+        A name or a phrase, as printed.
+
+    Returns
+    -------
+    tuple of str
+        Folded words, for example ``("e967",)`` for ``E 967`` and ``INS-967``.
+    """
+    folded = fold(clean(text))
+    found: list[str] = []
+    end = 0
+    for match in _CODE.finditer(folded):
+        found.extend(_plain_words(folded[end : match.start()]))
+        found.append(f"e{match[1]}{match[2] or ''}" if match[1] else match[3] or match[4])
+        end = match.end()
+    found.extend(_plain_words(folded[end:]))
+    return tuple(found)
+
+
+def _plain_words(text: str) -> list[str]:
+    found: list[str] = []
+    for word in _WORD.findall(text.replace("'", "").replace("\u2019", "")):
+        # "2 KCl" and "2KCl" are the same stabiliser.
+        if word in ("kcl", "nacl") and found and found[-1] == "2":
+            found[-1] = f"2{word}"
+        else:
+            found.append(_SAME_WORD.get(word, word))
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One item of an ingredient list. ``carried_negation``: an earlier "free from" reaches it."""
+
+    text: str
+    carried_negation: bool = False
+
+
+_NEGATED_LIST = re.compile(
+    r"\b(?:free (?:from|of)|contains? no|does not contain|without|no added|frei von|ohne|sans|sin|senza)\b", re.IGNORECASE
+)
+_OR = re.compile(r"\b(?:or|nor|oder|ou|ni|o)\b", re.IGNORECASE)
+
+
+def split_list(text: str) -> tuple[Item, ...]:
+    """Cut an ingredient list into items; nothing is dropped but separators and the heading.
+
+    Parameters
+    ----------
+    text
+        For example ``cellulose, natural sweetener (birch sugar), magnesium stearate``.
+
+    Returns
+    -------
+    tuple of Item
+        In printed order. Bracketed lists are opened: ``vitamins (A, D3)`` gives the head and its members.
+    """
+    items: list[Item] = []
+    for sentence in re.split(r"\n+|;|\u2022|\||(?<=[a-z)\]])\.(?=\s+[A-Z]|\s*$)", _LIST_LABEL.sub("", text)):
+        parts = [part for part in _split_level(sentence) if part]
+        negated_from = next((i for i, part in enumerate(parts) if _NEGATED_LIST.search(part)), None)
+        carry = negated_from is not None and any(_OR.search(part) for part in parts[negated_from + 1 :])
+        for index, part in enumerate(parts):
+            carried = carry and negated_from is not None and index > negated_from
+            items.extend(Item(piece, carried) for piece in _open_brackets(part))
+    return tuple(items)
+
+
+def _split_level(text: str) -> list[str]:
+    """Split at commas outside brackets and outside numbers (``0,5 %`` stays whole)."""
+    parts, start, depth = [], 0, 0
+    for index, char in enumerate(text):
+        if char in "([{":
+            depth += 1
+        elif char in ")]}":
+            depth = max(0, depth - 1)
+        elif char == "," and depth == 0 and not _inside_number(text, index):
+            parts.append(text[start:index].strip())
+            start = index + 1
+    return [*parts, text[start:].strip()]
+
+
+def _inside_number(text: str, index: int) -> bool:
+    return 0 < index < len(text) - 1 and text[index - 1].isdigit() and text[index + 1].isdigit()
+
+
+def _open_brackets(part: str) -> list[str]:
+    match = re.fullmatch(r"([^()\[\]{}]+)[(\[{](.+)[)\]}]\s*", part, re.DOTALL)
+    if match is None or len(members := _split_level(match[2])) < 2:
+        return [part]
+    return [match[1].strip(), *(piece for member in members if member for piece in _open_brackets(member))]

@@ -1,0 +1,248 @@
+"""How much of a harmful substance reaches the animal per day, and which published tier that reaches.
+
+An amount is judged on its high reading. A plant that holds the harmful substance is converted with the recommended
+content factor; sources of one substance are added before they are compared, caffeine to theobromine included.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from types import MappingProxyType
+
+from service.domain.label_text import fold
+from service.domain.screening_answers import rank
+from service.domain.screening_subjects import Mention, ReadLabel
+from service.reference.records import ContentFactor, Hazard, Threshold
+from service.reference.release import Reference
+
+# Tiers from "severe" upward mean "do not give". An LD50 is no limit to stay under, but an amount that reaches one
+# is not to be given either.
+LEVEL_OF_SEVERITY = {
+    "signs_mild": "veterinarian",
+    "signs_moderate": "avoid",
+    "signs_severe": "avoid",
+    "potentially_lethal": "avoid",
+    "ld50": "avoid",
+}
+CAFFEINE, METHYLXANTHINES = "caffeine", "methylxanthines"
+# Counted in the sum of theobromine and caffeine as it is; every other source needs a content factor.
+_SAME_SUBSTANCE = frozenset({("theobromine", METHYLXANTHINES)})
+_SHARE_OF_UNIT = {
+    "mg/g": Decimal("0.001"),
+    "percent": Decimal("0.01"),
+    "fraction": Decimal(1),
+    "g/g": Decimal(1),
+    "g NaCl per g Na": Decimal(1),
+}
+_EXTRACT = re.compile(r"\b(?:extract|extrakt|extrait|extracto|estratto|concentrate|konzentrat|concentrado|\d+ ?: ?1)\b")
+_FRESH = re.compile(r"\b(?:fresh|frisch|frais|fraiche|fresco|fresca)\b")
+# The only drying ratio at hand is that of onion; garlic is taken to dry no less.
+_DRYING_RATIO_OF = "allium"
+
+
+@dataclass(frozen=True, slots=True)
+class DailyFact:
+    """One line of a facts panel as mg per day: low and high reading of its moiety, or of the material itself."""
+
+    place: str
+    fact: int
+    name: str
+    ingredient: str | None
+    moiety: str | None
+    low_mg: Decimal
+    high_mg: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Reached:
+    """A tier that an amount reaches."""
+
+    row: Threshold
+    level: str
+    mg_per_kg: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Burden:
+    """All harmful substances of a request as mg per day, and which mentions could not be counted."""
+
+    mg_per_day: Mapping[str, Decimal]
+    not_counted: frozenset[Mention]
+
+
+def units_per_day(label: ReadLabel) -> Decimal:
+    """Units given per day: as stated, else one serving, else one unit."""
+    return label.product.units_per_day or label.product.serving_units or Decimal(1)
+
+
+def daily_facts(labels: Iterable[ReadLabel]) -> tuple[DailyFact, ...]:
+    """Turn facts into mg per day; lines without a mass are left out.
+
+    Parameters
+    ----------
+    labels
+        Products and other supplements.
+
+    Returns
+    -------
+    tuple of DailyFact
+        In printed order.
+    """
+    found = []
+    for label in labels:
+        times = units_per_day(label)
+        for number, fact in enumerate(label.facts):
+            mass, reading = fact.mass, fact.reading
+            low, high, moiety = mass.moiety_low_mg, mass.moiety_high_mg, reading.moiety
+            if low is None or high is None:
+                low, high, moiety = mass.mg_low, mass.mg_high, None
+            if low is not None and high is not None:
+                found.append(
+                    DailyFact(label.place, number, fact.fact.name, reading.ingredient, moiety, low * times, high * times)
+                )
+    return tuple(found)
+
+
+def delegate_of(reference: Reference, hazard_id: str, species: str) -> str | None:
+    """Hazard whose tiers apply after conversion (cocoa: methylxanthines), ``None`` for a hazard with its own."""
+    rows = reference.thresholds_of.get((hazard_id, species), ())
+    return next((row.delegates_to for row in rows if row.use == "primary" and row.delegates_to is not None), None)
+
+
+def burden_of(
+    reference: Reference, mentions: Iterable[Mention], facts: Iterable[DailyFact], species: str
+) -> Burden:
+    """Add up every harmful substance over all its sources.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    mentions
+        Mentions of hazards; traces are left out.
+    facts
+        Amounts per day.
+    species
+        ``dog`` or ``cat``.
+
+    Returns
+    -------
+    Burden
+        mg per day by hazard id, in the substance that the hazard's tiers are stated in. A mention in a list below a
+        facts panel that gives the amount of the same hazard counts as that amount.
+    """
+    by_line = {(fact.place, fact.fact): fact for fact in facts}
+    sums: dict[str, Decimal] = {}
+    lines: dict[tuple[str, str, int], bool] = {}
+    present = [mention for mention in mentions if mention.hazard is not None and not mention.trace]
+    for mention in present:
+        hazard = reference.hazards[mention.hazard or ""]
+        line = by_line.get((mention.where, mention.fact)) if mention.fact is not None else None
+        lines[mention.where, hazard.id, mention.item] = line is not None and _add(reference, sums, hazard, line, species)
+    if METHYLXANTHINES in sums and CAFFEINE in sums:
+        sums[METHYLXANTHINES] += sums[CAFFEINE]
+    stated = {(where, hazard_id) for (where, hazard_id, _), counted in lines.items() if counted}
+    not_counted = frozenset(
+        mention
+        for mention in present
+        if not lines[mention.where, mention.hazard or "", mention.item]
+        and not (mention.fact is None and (mention.where, mention.hazard) in stated)
+    )
+    return Burden(MappingProxyType(sums), not_counted)
+
+
+def _add(reference: Reference, sums: dict[str, Decimal], hazard: Hazard, line: DailyFact, species: str) -> bool:
+    """Add one line to the sums; false where its amount cannot be compared, wholly or at all."""
+    own = _own_share(reference, hazard, line, species)
+    if own is None:
+        return False
+    sums[hazard.id] = sums.get(hazard.id, Decimal(0)) + line.high_mg * own
+    target = delegate_of(reference, hazard.id, species)
+    if target is None:
+        return own == 1 or not _EXTRACT.search(fold(line.name))
+    share = Decimal(1) if (hazard.id, target) in _SAME_SUBSTANCE else _converted_share(reference, hazard, line.name)
+    if share is None:
+        return False
+    sums[target] = sums.get(target, Decimal(0)) + line.high_mg * share
+    # A factor holds for the plant; an extract of it can hold many times more.
+    return share == 1 or not _EXTRACT.search(fold(line.name))
+
+
+def _own_share(reference: Reference, hazard: Hazard, line: DailyFact, species: str) -> Decimal | None:
+    """mg of the hazard's own substance per mg of the line, ``None`` where the line is of something else."""
+    if line.ingredient is None:
+        return None
+    if line.ingredient != hazard.ingredient_id:
+        factors = [row for row in _usable(reference, hazard.id) if line.ingredient in fold(row.material).split()]
+        return max((_share(row) for row in factors), default=None)
+    tiers = reference.thresholds_of.get((hazard.id, species), ())
+    stated_fresh = any(row.mg_per_kg_low is not None and "fresh" in (row.moiety or "") for row in tiers)
+    if stated_fresh and not _FRESH.search(fold(line.name)):
+        drying = [row for row in _usable(reference, _DRYING_RATIO_OF) if row.quantity.startswith("fresh")]
+        return max((_share(row) for row in drying), default=Decimal(1))
+    return Decimal(1)
+
+
+def _converted_share(reference: Reference, hazard: Hazard, name: str) -> Decimal | None:
+    """Recommended content factor of a material; where the label does not say which, the strongest."""
+    factors = _usable(reference, hazard.id)
+    folded = fold(name)
+    named = [row for row in factors if any(word.strip() in folded for word in fold(row.material).split("/"))]
+    return max((_share(row) for row in named or factors), default=None)
+
+
+def _usable(reference: Reference, hazard_id: str) -> list[ContentFactor]:
+    rows = reference.content_factors_of.get(hazard_id, ())
+    return [row for row in rows if row.recommended is not None and row.unit in _SHARE_OF_UNIT]
+
+
+def _share(row: ContentFactor) -> Decimal:
+    return (row.recommended or Decimal(0)) * _SHARE_OF_UNIT[row.unit]
+
+
+def tiers_of(reference: Reference, hazard_id: str, species: str) -> tuple[Threshold, ...]:
+    """Tiers that an amount can be compared with: primary rows with an amount per kg, or per animal."""
+    return tuple(
+        row
+        for row in reference.thresholds_of.get((hazard_id, species), ())
+        if row.use == "primary"
+        and row.severity in LEVEL_OF_SEVERITY
+        and (row.mg_per_kg_low is not None or row.unit == "mg_total")
+    )
+
+
+def reached_tier(
+    reference: Reference, hazard_ids: Iterable[str], burden: Burden, species: str, weight_kg: Decimal
+) -> Reached | None:
+    """Find the highest tier that the amounts reach.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    hazard_ids
+        The hazard and those whose tiers it shares.
+    burden
+        Amounts per day.
+    species, weight_kg
+        The animal.
+
+    Returns
+    -------
+    Reached or None
+        The tier of the highest level, and among those the one that starts highest. A tier of a single intake and
+        one of a daily intake are both compared with the amount of a day.
+    """
+    found = []
+    for hazard_id in hazard_ids:
+        mg = burden.mg_per_day.get(hazard_id)
+        for row in tiers_of(reference, hazard_id, species) if mg is not None else ():
+            per_kg = row.mg_per_kg_low is not None
+            amount = mg / weight_kg if per_kg else mg
+            start = row.mg_per_kg_low if per_kg else row.amount_low
+            if start is not None and (amount > start if row.comparison == ">" else amount >= start):
+                found.append((start, Reached(row, LEVEL_OF_SEVERITY[row.severity], mg / weight_kg)))
+    return max(found, key=lambda pair: (rank(pair[1].level), pair[0]), default=(None, None))[1]

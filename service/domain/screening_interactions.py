@@ -1,0 +1,215 @@
+"""Which interaction records speak of a request, and which pairs no record speaks of.
+
+Matching follows the rules stated with the records: a record matches directly, through a group of ingredients or
+through a class of medicines; for one pair and topic the most specific record wins and among equals the highest
+level; different topics never hide each other; a record that does not name the species says nothing about it.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import combinations
+from types import MappingProxyType
+
+from service.domain.screening_answers import Finding, NotAssessed, rank
+from service.domain.screening_subjects import Mention, Subjects
+from service.reference.records import Interaction
+from service.reference.release import Reference
+
+_ANY_ORAL = "any-oral"
+_NOT_PAIRED = "excipient"
+# Nobody named this trait, so that nothing pairs with it is no gap of the request.
+_TRAIT_OF_SPECIES = "species-cat"
+
+Token = tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """One side of a pair: under which tokens records know it, and whether each names it (1) or its group (0)."""
+
+    id: str
+    tokens: Mapping[Token, int]
+    paired: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Matched:
+    """What the records say about a request."""
+
+    findings: tuple[Finding, ...]
+    not_assessed: tuple[NotAssessed, ...]
+
+
+def match_interactions(reference: Reference, subjects: Subjects, species: str) -> Matched:
+    """Match all pairs of a request with the interaction records.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    subjects
+        What the request names; traces are left out.
+    species
+        ``dog`` or ``cat``.
+
+    Returns
+    -------
+    Matched
+        Findings name the ingredient that stands on the label. A pair of recognised ingredients (additives apart),
+        medicines and conditions without any record is not assessed (``no_record``); one whose records were all
+        recalled without a source is shown and not assessed (``unsourced_record_only``).
+    """
+    present = [mention for mention in subjects.mentions if not mention.trace]
+    ingredients = [_ingredient_side(reference, id_) for id_ in dict.fromkeys(m.ingredient for m in present)]
+    medicines = [_medicine_side(reference, id_) for id_ in subjects.medications]
+    medicines += [_Side(id_, {("drug_class", id_): 0}, True) for id_ in subjects.drug_classes]
+    conditions = [
+        _Side(id_, {("condition", id_): 1}, id_ != _TRAIT_OF_SPECIES)
+        for id_ in (*subjects.conditions, *subjects.implied_conditions)
+    ]
+    findings: list[Finding] = []
+    gaps: list[NotAssessed] = []
+    for first, second in _pairs(ingredients, medicines, conditions):
+        rows = _rows_for(reference, first, second, species)
+        _note(first, second, rows, findings, gaps)
+    for twice in twice_given(reference, present):
+        side = _ingredient_side(reference, twice)
+        findings += [_finding(row, (twice, twice)) for row in _self_rows(reference, side, side, species)]
+    return Matched(tuple(findings), tuple(gaps))
+
+
+def _pairs(ingredients: list[_Side], medicines: list[_Side], conditions: list[_Side]) -> Iterable[tuple[_Side, _Side]]:
+    yield from ((ingredient, other) for ingredient in ingredients for other in (*medicines, *conditions))
+    yield from combinations(ingredients, 2)
+
+
+def _note(
+    first: _Side, second: _Side, rows: list[Interaction], findings: list[Finding], gaps: list[NotAssessed]
+) -> None:
+    findings += [_finding(row, (first.id, second.id)) for row in rows]
+    if not first.paired or not second.paired:
+        return
+    if not rows and not _related(first, second):
+        gaps.append(NotAssessed(first.id, second.id, "no_record"))
+    elif rows and all(row.origin == "memory" for row in rows):
+        gaps.append(NotAssessed(first.id, second.id, "unsourced_record_only"))
+
+
+def _ingredient_side(reference: Reference, id_: str) -> _Side:
+    row = reference.ingredients[id_]
+    tokens: dict[Token, int] = {("ingredient", id_): 1}
+    groups = [*row.group_ids]
+    for screened_as in row.screened_as_ids:
+        tokens["ingredient", screened_as] = 1
+        groups += reference.ingredients[screened_as].group_ids
+    tokens.update({("ingredient_group", group): 0 for group in groups})
+    return _Side(id_, tokens, row.kind != _NOT_PAIRED)
+
+
+def _medicine_side(reference: Reference, id_: str) -> _Side:
+    row = reference.medications[id_]
+    classes = (*row.class_ids, *((_ANY_ORAL,) if row.given_by_mouth else ()))
+    return _Side(id_, {("medication", id_): 1, **{("drug_class", class_): 0 for class_ in classes}}, True)
+
+
+def _named(side: _Side) -> set[Token]:
+    return {token for token, specific in side.tokens.items() if specific}
+
+
+def _related(first: _Side, second: _Side) -> bool:
+    """Say whether two ingredients are screened as one: fish oil and its EPA are no pair."""
+    return any(kind == "ingredient" for kind, _ in _named(first) & _named(second))
+
+
+def _rows_for(reference: Reference, first: _Side, second: _Side, species: str) -> list[Interaction]:
+    if _related(first, second):
+        return _self_rows(reference, first, second, species)
+    best: dict[str, tuple[tuple[int, int], Interaction]] = {}
+    index = _by_tokens(reference)
+    for token_a, specific_a in first.tokens.items():
+        for token_b, specific_b in second.tokens.items():
+            for row in index.get((token_a, token_b), ()):
+                strength = (specific_a + specific_b, rank(row.level))
+                held = best.get(row.topic)
+                if species in row.species and (held is None or strength > held[0]):
+                    best[row.topic] = (strength, row)
+    return [row for _, row in best.values()]
+
+
+def _self_rows(reference: Reference, first: _Side, second: _Side, species: str) -> list[Interaction]:
+    """Records of an ingredient with itself: given under two names it adds up."""
+    index = _by_tokens(reference)
+    shared = sorted(_named(first) & _named(second))
+    return [row for token in shared for row in index.get((token, token), ()) if species in row.species]
+
+
+@lru_cache(maxsize=8)
+def _by_tokens(reference: Reference) -> Mapping[tuple[Token, Token], tuple[Interaction, ...]]:
+    """Index the records by both sides, in both orders."""
+    index: dict[tuple[Token, Token], list[Interaction]] = {}
+    for row in reference.interactions:
+        a, b = (row.a_kind, row.a_id), (row.b_kind, row.b_id)
+        for key in dict.fromkeys(((a, b), (b, a))):
+            index.setdefault(key, []).append(row)
+    return MappingProxyType({key: tuple(rows) for key, rows in index.items()})
+
+
+def twice_given(reference: Reference, mentions: Sequence[Mention]) -> tuple[str, ...]:
+    """List the ingredients that are given twice.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    mentions
+        What is present.
+
+    Returns
+    -------
+    tuple of str
+        Ingredient ids that stand in two lists, or twice in one list or facts panel with the same moiety. EPA and
+        DHA on two lines are parts of one thing; a facts line and the same name in the list below it are one too.
+    """
+    counted: Counter[str] = Counter()
+    for where in {mention.where: None for mention in mentions}:
+        here = [mention for mention in mentions if mention.where == where]
+        panel = [mention for mention in here if mention.fact is not None]
+        for ingredient in dict.fromkeys(mention.ingredient for mention in here):
+            lines = [mention for mention in (panel or here) if mention.ingredient == ingredient]
+            counted[ingredient] += most_lines_of_one_moiety(reference, lines) or 1
+    return tuple(ingredient for ingredient, times in counted.items() if times > 1)
+
+
+def most_lines_of_one_moiety(reference: Reference, mentions: Iterable[Mention]) -> int:
+    """Count the lines that name the same moiety, for the moiety named most often."""
+    lines = {(mention.item, _moiety(reference, mention)) for mention in mentions}
+    return max(Counter(moiety for _, moiety in lines).values(), default=0)
+
+
+def _moiety(reference: Reference, mention: Mention) -> str | None:
+    if mention.form is not None:
+        return reference.forms[mention.form].moiety
+    return reference.ingredients[mention.ingredient].moiety
+
+
+def _finding(row: Interaction, subjects: tuple[str, str]) -> Finding:
+    return Finding(
+        kind="condition" if row.b_kind == "condition" else "interaction",
+        level=row.level,
+        subjects=subjects,
+        topic=row.topic,
+        finding=row.finding,
+        effect=row.effect,
+        action=row.action,
+        evidence=row.evidence,
+        evidence_species=row.evidence_species,
+        limit_or_conflict=row.limit_or_conflict,
+        match="exact",
+        origin=row.origin,
+        record_ids=(row.id,),
+        source_ids=row.source_ids,
+    )

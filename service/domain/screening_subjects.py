@@ -1,0 +1,300 @@
+"""From texts and products to what is screened: substances, medicines, conditions, and what was not understood."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import lru_cache
+from types import MappingProxyType
+
+from service.domain.common import Animal
+from service.domain.normalising import ReadFact, read_facts
+from service.domain.products import Product
+from service.domain.resolving import Meaning, Resolution, resolver_for
+from service.domain.screening_answers import Recognised, ScreenRequest, Statement, Unrecognised
+from service.domain.suggesting import nearest_ids
+from service.reference.release import Reference
+
+TEXT = "ingredients_text"
+_GROWN_UP_AGE_YEARS = Decimal(1)
+# A list that names its sweetener has answered the question that a bare "sweetener" raises.
+_UNNAMED_SWEETENER = "unspecified-sweetener"
+_SWEETENER_GROUP = "sweetener"
+
+
+@dataclass(frozen=True, slots=True)
+class Mention:
+    """One substance at one place. ``fact`` numbers the line of the facts panel, ``None`` in an ingredient list."""
+
+    text: str
+    where: str
+    item: int
+    fact: int | None
+    ingredient: str
+    form: str | None
+    hazard: str | None
+    trace: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PossibleHazard:
+    """A text that comes close to the spelling of a hazard."""
+
+    text: str
+    where: str
+    hazard: str
+    known_name: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReadLabel:
+    """A product with its place in the answer and its facts, read but not rounded."""
+
+    place: str
+    product: Product
+    facts: tuple[ReadFact, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Subjects:
+    """All that a request names. ``implied_conditions`` follow from the animal and were not named."""
+
+    mentions: tuple[Mention, ...]
+    medications: tuple[str, ...]
+    drug_classes: tuple[str, ...]
+    conditions: tuple[str, ...]
+    implied_conditions: tuple[str, ...]
+    possible: tuple[PossibleHazard, ...]
+    labels: tuple[ReadLabel, ...]
+    recognised: tuple[Recognised, ...]
+    unrecognised: tuple[Unrecognised, ...]
+    statements: tuple[Statement, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Named:
+    """One printed text with what the resolver made of it."""
+
+    text: str
+    where: str
+    item: int
+    fact: int | None
+    resolution: Resolution
+
+
+def read_labels(reference: Reference, request: ScreenRequest) -> tuple[ReadLabel, ...]:
+    """Read the facts of all products and other supplements.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    request
+        What the caller sent.
+
+    Returns
+    -------
+    tuple of ReadLabel
+        Placed at ``product:<id>`` and ``supplement:<id>``.
+
+    Raises
+    ------
+    InvalidInput
+        If an amount cannot be read; names the path of the fact.
+    """
+    groups = (("product", "products", request.products), ("supplement", "other_supplements", request.other_supplements))
+    return tuple(
+        ReadLabel(f"{role}:{product.id}", product, read_facts(reference, product, f"{path}/{number}"))
+        for role, path, products in groups
+        for number, product in enumerate(products)
+    )
+
+
+def read_subjects(reference: Reference, request: ScreenRequest) -> Subjects:
+    """Resolve every text of a request.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    request
+        What the caller sent.
+
+    Returns
+    -------
+    Subjects
+        A negated name ("no xylitol") becomes a statement, a near miss of a hazard a possible one, and everything
+        unknown is listed. A cat implies the trait ``species-cat``, an age under one year the condition ``growth``.
+
+    Raises
+    ------
+    InvalidInput
+        If an amount on a label cannot be read.
+    """
+    labels = read_labels(reference, request)
+    named = tuple(_named(reference, request, labels))
+    mentions = _without_answered_sweetener(reference, [m for one in named for m in _mentions(reference, one)])
+    medicines = [_medicine(reference, text) for text in request.medications]
+    conditions = [_condition(reference, text) for text in request.conditions]
+    implied = _implied_conditions(reference, request.animal)
+    known = [found for found in (*medicines, *conditions, *implied) if isinstance(found, Recognised)]
+    not_known = [found for found in (*medicines, *conditions) if isinstance(found, Unrecognised)]
+    stated = _ids(known, "condition", "conditions")
+    return Subjects(
+        mentions=tuple(mentions),
+        medications=_ids(known, "medication"),
+        drug_classes=_ids(known, "drug_class"),
+        conditions=stated,
+        implied_conditions=tuple(id_ for id_ in _ids(known, "condition", "animal") if id_ not in stated),
+        possible=tuple(
+            PossibleHazard(one.text, one.where, miss.hazard, miss.name)
+            for one in named
+            for miss in one.resolution.possible
+            if miss.hazard is not None
+        ),
+        labels=labels,
+        recognised=(*(r for one in named for r in _recognised(reference, one)), *known),
+        unrecognised=(*(u for one in named for u in _unrecognised(one)), *_empty_labels(labels), *not_known),
+        statements=tuple(s for one in named if (s := _statement(one)) is not None),
+    )
+
+
+def _named(reference: Reference, request: ScreenRequest, labels: tuple[ReadLabel, ...]) -> Iterable[_Named]:
+    resolver = resolver_for(reference)
+    for number, item in enumerate(resolver.resolve_list(request.ingredients_text or "")):
+        yield _Named(item.text, TEXT, number, None, item.resolution)
+    for label in labels:
+        for number, read in enumerate(label.facts):
+            for resolution in read.reading.members or (read.reading.resolution,):
+                yield _Named(resolution.name, label.place, number, number, resolution)
+        rest = resolver.resolve_list(label.product.other_ingredients or "")
+        for number, item in enumerate(rest, start=len(label.facts)):
+            yield _Named(item.text, label.place, number, None, item.resolution)
+
+
+def _mentions(reference: Reference, one: _Named) -> Iterable[Mention]:
+    for meaning in one.resolution.meanings:
+        if meaning.ingredient is not None and not meaning.negated:
+            yield Mention(
+                text=one.text,
+                where=one.where,
+                item=one.item,
+                fact=one.fact,
+                ingredient=meaning.ingredient,
+                form=meaning.form,
+                hazard=meaning.hazard or _hazard_brought(reference, meaning.ingredient),
+                trace=meaning.trace,
+            )
+
+
+def _hazard_brought(reference: Reference, ingredient: str) -> str | None:
+    """Hazard of what an ingredient is screened as: kelp brings iodine."""
+    for screened_as in reference.ingredients[ingredient].screened_as_ids:
+        for hazard in reference.hazards_of.get(screened_as, ()):
+            return hazard.id
+    return None
+
+
+def _without_answered_sweetener(reference: Reference, mentions: list[Mention]) -> list[Mention]:
+    answered = {
+        mention.where
+        for mention in mentions
+        if mention.hazard is not None
+        and not mention.trace
+        and reference.hazards[mention.hazard].group == _SWEETENER_GROUP
+    }
+    return [m for m in mentions if m.hazard != _UNNAMED_SWEETENER or m.where not in answered]
+
+
+def _recognised(reference: Reference, one: _Named) -> Iterable[Recognised]:
+    found = one.resolution
+    present = [meaning for meaning in found.meanings if not meaning.negated]
+    for meaning in present:
+        yield Recognised(
+            one.text, one.where, _kind(reference, meaning), meaning.ingredient, meaning.form, meaning.hazard, meaning.trace
+        )
+    if found.match == "exact" and not found.meanings:
+        yield Recognised(one.text, one.where, "other", None)
+
+
+def _kind(reference: Reference, meaning: Meaning) -> str:
+    ingredient = reference.ingredients.get(meaning.ingredient or "")
+    return "hazard" if ingredient is not None and ingredient.kind == "hazard" else "ingredient"
+
+
+def _unrecognised(one: _Named) -> Iterable[Unrecognised]:
+    found = one.resolution
+    if found.negated and not found.possible:
+        return
+    if found.match != "exact" or found.not_understood or found.possible:
+        yield Unrecognised(one.text, one.where, found.nearest)
+
+
+def _empty_labels(labels: tuple[ReadLabel, ...]) -> Iterable[Unrecognised]:
+    """A product that states nothing has not been screened, which must not look like nothing found."""
+    for label in labels:
+        if not label.facts and not (label.product.other_ingredients or "").strip():
+            yield Unrecognised(label.product.name or label.product.id, label.place, ())
+
+
+def _statement(one: _Named) -> Statement | None:
+    negated = [meaning for meaning in one.resolution.meanings if meaning.negated]
+    ids = dict.fromkeys(meaning.hazard or meaning.ingredient or meaning.matched_name for meaning in negated)
+    return Statement(one.text, one.where, tuple(ids)) if ids else None
+
+
+def fold_name(text: str) -> str:
+    """Make the name of a medicine or condition comparable: case, blanks and apostrophes; never endings."""
+    return " ".join(text.replace("\u2019", "'").casefold().replace("-", " ").replace("_", " ").split())
+
+
+def _medicine(reference: Reference, text: str) -> Recognised | Unrecognised:
+    kind, id_ = _medicine_names(reference).get(fold_name(text), ("", ""))
+    if id_:
+        return Recognised(text, "medications", kind, id_)
+    generic = [*(row.name for row in reference.medications.values()), *(row.name for row in reference.drug_classes.values())]
+    return Unrecognised(text, "medications", nearest_ids(text, generic))
+
+
+def _condition(reference: Reference, text: str) -> Recognised | Unrecognised:
+    id_ = _condition_names(reference).get(fold_name(text))
+    if id_ is not None:
+        return Recognised(text, "conditions", "condition", id_)
+    return Unrecognised(text, "conditions", nearest_ids(text, (row.name for row in reference.conditions.values())))
+
+
+@lru_cache(maxsize=8)
+def _medicine_names(reference: Reference) -> Mapping[str, tuple[str, str]]:
+    names: dict[str, tuple[str, str]] = {}
+    # A word that is both one medicine and a class ("tetracycline") means the medicine: that is the narrower claim.
+    for medicine in reference.medications.values():
+        for name in (medicine.id, medicine.name, *medicine.variants):
+            names.setdefault(fold_name(name), ("medication", medicine.id))
+    for drug_class in reference.drug_classes.values():
+        for name in (drug_class.id, drug_class.name, *drug_class.variants):
+            names.setdefault(fold_name(name), ("drug_class", drug_class.id))
+    return MappingProxyType(names)
+
+
+@lru_cache(maxsize=8)
+def _condition_names(reference: Reference) -> Mapping[str, str]:
+    names: dict[str, str] = {}
+    for row in reference.conditions.values():
+        for name in (row.id, row.name, *row.synonyms):
+            names.setdefault(fold_name(name), row.id)
+    return MappingProxyType(names)
+
+
+def _implied_conditions(reference: Reference, animal: Animal) -> list[Recognised]:
+    implied = []
+    if animal.species == "cat":
+        implied.append(("species: cat", "species-cat"))
+    if animal.age_years is not None and animal.age_years < _GROWN_UP_AGE_YEARS:
+        implied.append(("age under one year", "growth"))
+    return [Recognised(text, "animal", "condition", id_) for text, id_ in implied if id_ in reference.conditions]
+
+
+def _ids(found: Iterable[Recognised], kind: str, where: str | None = None) -> tuple[str, ...]:
+    matching = (one.id for one in found if one.kind == kind and (where is None or one.where == where))
+    return tuple(dict.fromkeys(id_ for id_ in matching if id_ is not None))

@@ -1,0 +1,1 @@
+"""Dataset releases: reading, verifying, indexing. The only place that touches dataset files."""

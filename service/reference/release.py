@@ -1,0 +1,163 @@
+"""One dataset release in memory: immutable rows and the indexes that answers need."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from types import MappingProxyType
+from typing import Any, TypeVar
+
+from service.reference import records
+
+T = TypeVar("T")
+
+
+def _by_id(rows: Iterable[T], key: str = "id") -> Mapping[str, T]:
+    return MappingProxyType({getattr(row, key): row for row in rows})
+
+
+def _grouped(rows: Iterable[T], *keys: str) -> Mapping[Any, tuple[T, ...]]:
+    groups: dict[Any, list[T]] = {}
+    for row in rows:
+        key = tuple(getattr(row, name) for name in keys) if len(keys) > 1 else getattr(row, keys[0])
+        groups.setdefault(key, []).append(row)
+    return MappingProxyType({key: tuple(found) for key, found in groups.items()})
+
+
+@dataclass(frozen=True, slots=True)
+class DatasetStamp:
+    """Which release an answer was computed from. ``sha256`` is that of the release's descriptor."""
+
+    version: str
+    sha256: str
+    released: str
+
+
+@dataclass(frozen=True)
+class Reference:
+    """All tables of one release. Build it with :func:`service.reference.releases.load_release`."""
+
+    stamp: DatasetStamp
+    tables: Mapping[str, tuple[Any, ...]]
+
+    @cached_property
+    def sources(self) -> Mapping[str, records.Source]:
+        """Sources by id."""
+        return _by_id(self.tables["sources"])
+
+    @cached_property
+    def ingredients(self) -> Mapping[str, records.Ingredient]:
+        """Ingredients by id."""
+        return _by_id(self.tables["ingredients"])
+
+    @cached_property
+    def names(self) -> tuple[records.Name, ...]:
+        """Every spelling, in file order."""
+        return self.tables["names"]
+
+    @cached_property
+    def names_by_ingredient(self) -> Mapping[str, tuple[str, ...]]:
+        """Spellings that mean an ingredient, one of its forms or its hazard, false friends left out."""
+        found: dict[str, list[str]] = {}
+        for row in self.names:
+            owner = self.owner_of(row)
+            if owner is not None and row.type != "false_friend":
+                found.setdefault(owner, []).append(row.name)
+        return MappingProxyType({key: tuple(dict.fromkeys(names)) for key, names in found.items()})
+
+    def owner_of(self, name: records.Name) -> str | None:
+        """Id of the ingredient that a spelling leads to, ``None`` for a name that means none of ours."""
+        if name.target_id is None:
+            return None
+        if name.target_kind == "form":
+            return self.forms[name.target_id].ingredient_id
+        if name.target_kind == "hazard":
+            return self.hazards[name.target_id].ingredient_id
+        return name.target_id
+
+    @cached_property
+    def forms(self) -> Mapping[str, records.Form]:
+        """Chemical forms by id."""
+        return _by_id(self.tables["forms"])
+
+    @cached_property
+    def forms_of(self) -> Mapping[str, tuple[records.Form, ...]]:
+        """Chemical forms by ingredient id."""
+        return _grouped(self.tables["forms"], "ingredient_id")
+
+    @cached_property
+    def regimens(self) -> Mapping[str, records.Regimen]:
+        """Regimens by id."""
+        return _by_id(self.tables["regimens"])
+
+    @cached_property
+    def regimens_of(self) -> Mapping[str, tuple[records.Regimen, ...]]:
+        """Regimens by ingredient id."""
+        return _grouped(self.tables["regimens"], "ingredient_id")
+
+    @cached_property
+    def guidance_of(self) -> Mapping[tuple[str, str], tuple[records.Guidance, ...]]:
+        """Guidance rows by ingredient id and species."""
+        return _grouped(self.tables["guidance"], "ingredient_id", "species")
+
+    @cached_property
+    def limits_of(self) -> Mapping[tuple[str, str], tuple[records.Limit, ...]]:
+        """Limits by ingredient id and species."""
+        return _grouped(self.tables["limits"], "ingredient_id", "species")
+
+    @cached_property
+    def evidence(self) -> Mapping[str, records.Evidence]:
+        """Evidence by ingredient id."""
+        return _by_id(self.tables["evidence"], "ingredient_id")
+
+    @cached_property
+    def beliefs_of(self) -> Mapping[str, tuple[records.Belief, ...]]:
+        """Beliefs by ingredient id."""
+        return _grouped(self.tables["beliefs"], "ingredient_id")
+
+    @cached_property
+    def hazards(self) -> Mapping[str, records.Hazard]:
+        """Hazards by id."""
+        return _by_id(self.tables["hazards"])
+
+    @cached_property
+    def hazards_of(self) -> Mapping[str, tuple[records.Hazard, ...]]:
+        """Hazards by ingredient id."""
+        return _grouped(self.tables["hazards"], "ingredient_id")
+
+    @cached_property
+    def thresholds_of(self) -> Mapping[tuple[str, str], tuple[records.Threshold, ...]]:
+        """Hazard tiers by hazard id and species; rows marked ``do_not_use`` are left out of every answer."""
+        usable = [row for row in self.tables["hazard_thresholds"] if row.use != "do_not_use"]
+        return _grouped(usable, "hazard_id", "species")
+
+    @cached_property
+    def content_factors_of(self) -> Mapping[str, tuple[records.ContentFactor, ...]]:
+        """Content factors by hazard id."""
+        return _grouped(self.tables["content_factors"], "hazard_id")
+
+    @cached_property
+    def medications(self) -> Mapping[str, records.Medication]:
+        """Medicines by id."""
+        return _by_id(self.tables["medications"])
+
+    @cached_property
+    def drug_classes(self) -> Mapping[str, records.DrugClass]:
+        """Classes of medicines by id."""
+        return _by_id(self.tables["drug_classes"])
+
+    @cached_property
+    def conditions(self) -> Mapping[str, records.Condition]:
+        """Conditions and traits by id."""
+        return _by_id(self.tables["conditions"])
+
+    @cached_property
+    def interactions(self) -> tuple[records.Interaction, ...]:
+        """Every interaction row, in file order."""
+        return self.tables["interactions"]
+
+    @cached_property
+    def units(self) -> Mapping[str, records.Unit]:
+        """Unit spellings by alias, exactly as printed."""
+        return _by_id(self.tables["units"], "alias")

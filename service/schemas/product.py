@@ -1,0 +1,63 @@
+"""How a request describes a product."""
+
+from __future__ import annotations
+
+from iso4217 import Currency
+
+from service.domain.products import STEP_OF
+from service.schemas.request_fields import Choice, ListOf, Number, ObjectOf, RequestSchema, Text
+
+CURRENCIES = tuple(sorted(currency.code for currency in Currency))
+LONGEST_LIST_TEXT = 10000
+_COUNT = 1_000_000
+
+
+class FactSchema(RequestSchema):
+    """One line of a facts panel."""
+
+    name = Text("Name as printed.", longest=200, required=True, example="Glucosamine HCl")
+    amount = Text("Amount per serving with its unit, as printed.", longest=60, required=True, example="1000 mg")
+
+
+class ServingSchema(RequestSchema):
+    """What one serving is."""
+
+    units = Number("Units in one serving.", above_least=True, most=1000, required=True, example=2)
+    mass_g = Number("Mass of one serving in grams.", above_least=True, most=100_000, allow_none=True)
+
+
+class ProductSchema(RequestSchema):
+    """One product. Amounts in `facts` are per serving."""
+
+    id = Text("Id by which the answer names the product; default `p1`, `p2`, ... by position.", longest=64, example="p1")
+    name = Text("Name of the product.", longest=200, allow_none=True, example="Plain tablet")
+    unit = Text("What one unit is called.", longest=40, load_default="unit", example="tablet")
+    unit_count = Number("Units in the container.", above_least=True, most=_COUNT, allow_none=True, example=120)
+    price = Number(
+        "Price of the container; needs `currency`. At most 6 decimals.",
+        above_least=True,
+        most=10_000_000,
+        decimals=6,
+        allow_none=True,
+        example=14.4,
+    )
+    currency = Choice("ISO 4217 code of the price.", among=CURRENCIES, allow_none=True, example="USD")
+    serving = ObjectOf(ServingSchema, "What one serving is; without it the facts are taken per unit and flagged.", allow_none=True)
+    unit_mass_g = Number("Mass of one unit in grams.", above_least=True, most=100_000, allow_none=True)
+    unit_energy_kcal = Number("Energy of one unit in kcal.", most=10_000, allow_none=True)
+    divisible = Choice(
+        "The smallest part a unit can be given in. `opens` is a capsule, given in halves.",
+        among=tuple(STEP_OF),
+        load_default="whole",
+        example="halves",
+    )
+    facts = ListOf(ObjectOf(FactSchema), "Lines of the facts panel.", most=60, load_default=list)
+    other_ingredients = Text(
+        "The list of other ingredients as printed.", longest=LONGEST_LIST_TEXT, multiline=True, allow_none=True
+    )
+    units_per_day = Number("Units given per day, where a screen should total them.", above_least=True, most=1000, allow_none=True)
+    locale = Choice(
+        "Language of the label; settles whether `1.500 mg` is one and a half or fifteen hundred.",
+        among=("de", "en", "es", "fr", "it", "nl", "pt"),
+        allow_none=True,
+    )

@@ -1,0 +1,54 @@
+"""The animal of a request: species and exactly one statement of its weight."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from service.domain.common import Animal
+from service.domain.errors import InvalidInput, Issue
+from service.domain.weights import KG_PER_UNIT, check_weight, parse_weight
+
+_WAYS = ("weight", "weight_kg", "weight_lb")
+_UNIT_OF = {"weight_kg": "kg", "weight_lb": "lb"}
+
+
+def read_animal(values: Mapping[str, Any], prefix: str = "", weight_needed: bool = True) -> Animal:
+    """Build the animal from validated request values.
+
+    Parameters
+    ----------
+    values
+        ``species``, the three ways to state a weight, ``age_years``.
+    prefix
+        Path of the object in a body, for example ``animal/``.
+    weight_needed
+        Whether an unknown weight is refused.
+
+    Returns
+    -------
+    Animal
+        With its weight in kg.
+
+    Raises
+    ------
+    InvalidInput
+        If not exactly one weight is given, or it is outside the range of the species.
+    """
+    given = [way for way in _WAYS if values.get(way) is not None]
+    if len(given) > 1:
+        detail = f"give exactly one of {', '.join(_WAYS)}; {' and '.join(given)} were given"
+        raise InvalidInput(*(Issue(prefix + way, detail) for way in given))
+    if not given and weight_needed:
+        raise InvalidInput(
+            Issue(prefix + "weight", f"give exactly one of {', '.join(_WAYS)}, for example weight '34 kg' or weight_kg 34")
+        )
+    weight_kg = _weight_kg(values[given[0]], given[0], values["species"], prefix) if given else None
+    return Animal(species=values["species"], weight_kg=weight_kg, age_years=values.get("age_years"))
+
+
+def _weight_kg(value: Any, way: str, species: str, prefix: str) -> Decimal:
+    where = prefix + way
+    weight_kg = parse_weight(value, where) if way == "weight" else value * KG_PER_UNIT[_UNIT_OF[way]]
+    return check_weight(weight_kg, species, where)

@@ -1,0 +1,62 @@
+"""CSV as spreadsheets want it: UTF-8, CRLF, header row, dot decimals, and no text cell that runs as a formula."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Sequence
+from decimal import Decimal
+from typing import Any
+
+# The full-width forms of = + - @ are read as formulas by some East Asian editions of spreadsheets.
+_STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
+
+
+def write_csv(columns: Sequence[str], rows: Iterable[Sequence[Any]]) -> bytes:
+    """Write a table.
+
+    Parameters
+    ----------
+    columns
+        Header row.
+    rows
+        Cells in the order of the columns: texts, numbers, booleans, ``None`` (an empty cell), or lists (joined by ``;``).
+
+    Returns
+    -------
+    bytes
+        The file.
+    """
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(columns)
+    writer.writerows([cell_text(cell) for cell in row] for row in rows)
+    return out.getvalue().encode("utf-8")
+
+
+def cell_text(cell: Any) -> str:
+    """Write one cell; a text that a spreadsheet would run as a formula gets a leading apostrophe."""
+    if cell is None:
+        return ""
+    if isinstance(cell, bool):
+        return "true" if cell else "false"
+    if isinstance(cell, int):
+        return str(cell)
+    if isinstance(cell, float | Decimal):
+        return f"{Decimal(repr(cell)) if isinstance(cell, float) else cell:f}"
+    text = ";".join(map(str, cell)) if isinstance(cell, list | tuple) else str(cell)
+    return f"'{text}" if text.lstrip(" \u00a0").startswith(_STARTS_A_FORMULA) else text
+
+
+def flatten(row: dict[str, Any], prefix: str = "") -> dict[str, Any]:
+    """Lay nested members out as columns: ``band.from_kg`` becomes ``band_from_kg``, lists of objects are numbered from 1."""
+    flat: dict[str, Any] = {}
+    for name, value in row.items():
+        if isinstance(value, dict):
+            flat |= flatten(value, f"{prefix}{name}_")
+        elif isinstance(value, list) and value and isinstance(value[0], dict):
+            for position, item in enumerate(value, start=1):
+                flat |= flatten(item, f"{prefix}{name}_{position}_")
+        else:
+            flat[prefix + name] = value
+    return flat

@@ -1,0 +1,81 @@
+"""Response objects with their caching and security headers."""
+
+from __future__ import annotations
+
+from enum import Enum
+from hashlib import blake2b
+
+from flask import Flask, Response, request
+
+_CONTENT_TYPES = {
+    "json": "application/json",
+    "csv": "text/csv; charset=utf-8; header=present",
+    "html": "text/html; charset=utf-8",
+    "zip": "application/zip",
+}
+_SECURITY = {
+    "X-Content-Type-Options": "nosniff",
+    "Content-Security-Policy": "default-src 'none'; style-src 'self'; base-uri 'none'; form-action 'none'; "
+    "frame-ancestors 'none'",
+    "Referrer-Policy": "no-referrer",
+}
+
+
+class Caching(Enum):
+    """How long an answer may be kept. The value is its ``Cache-Control`` header."""
+
+    # Released bytes never change; a pinned answer does not either, unless the service itself is corrected.
+    RELEASED = "public, max-age=31536000, immutable"
+    PINNED = "public, max-age=86400, immutable"
+    REVALIDATE = "public, no-cache"
+    UNTAGGED = "no-cache"
+    NEVER = "no-store"
+
+
+_TAGGED = frozenset((Caching.RELEASED, Caching.PINNED, Caching.REVALIDATE))
+
+
+def pinned(version: str | None, otherwise: Caching = Caching.REVALIDATE) -> Caching:
+    """Choose the caching of a computed answer: longer where the caller pinned a release."""
+    return otherwise if version is None else Caching.PINNED
+
+
+def respond(body: bytes, form: str, caching: Caching, *, negotiated: bool = False) -> Response:
+    """Make the answer to a request.
+
+    Parameters
+    ----------
+    body
+        The bytes.
+    form
+        ``json``, ``csv``, ``html`` or ``zip``.
+    caching
+        How long it may be kept; all but ``UNTAGGED`` and ``NEVER`` carry a strong ETag and answer 304.
+    negotiated
+        Whether the Accept header had a say.
+
+    Returns
+    -------
+    Response
+        With status 200 or 304.
+    """
+    headers = [("Content-Type", _CONTENT_TYPES[form]), ("Cache-Control", caching.value)]
+    if negotiated:
+        headers.append(("Vary", "Accept"))
+    response = Response(body, headers=headers)
+    if caching in _TAGGED:
+        response.set_etag(blake2b(body, digest_size=16).hexdigest())
+        if "HTTP_IF_NONE_MATCH" in request.environ:
+            response.make_conditional(request.environ)
+    return response
+
+
+def _add_security_headers(response: Response) -> Response:
+    for name, value in _SECURITY.items():
+        response.headers[name] = value
+    return response
+
+
+def register(app: Flask) -> None:
+    """Give every answer of the application its security headers."""
+    app.after_request(_add_security_headers)

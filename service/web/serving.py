@@ -1,0 +1,59 @@
+"""The loaded releases as the views see them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from flask import current_app
+
+from service.reference.release import Reference
+from service.reference.releases import Releases
+from service.web.envelope import Envelope
+from service.web.faults import Fault
+
+_KEY = "fabella"
+
+
+@dataclass
+class Serving:
+    """What a running application serves. ``releases`` is ``None`` where no verified release could be loaded."""
+
+    releases: Releases | None
+    check_answers: bool = False
+    _envelopes: dict[str, Envelope] = field(default_factory=dict)
+
+    def all(self) -> Releases:
+        """Give all releases, or raise the problem ``not-ready``."""
+        if self.releases is None:
+            raise Fault("not-ready", "No verified dataset release is loaded.")
+        return self.releases
+
+    def envelope(self, version: str | None) -> Envelope:
+        """Give the envelope of a pinned release, or of the newest."""
+        releases = self.all()
+        reference = releases.newest if version is None else releases.get(version)
+        known = self._envelopes.get(reference.stamp.version)
+        if known is None:
+            known = self._envelopes[reference.stamp.version] = Envelope(reference, self.check_answers)
+        return known
+
+
+def attach(serving: Serving) -> None:
+    """Make the releases available to the views of the current application."""
+    current_app.extensions[_KEY] = serving
+
+
+def current() -> Serving:
+    """Give what the current application serves."""
+    serving: Serving = current_app.extensions[_KEY]
+    return serving
+
+
+def envelope(version: str | None = None) -> Envelope:
+    """Give the envelope of a pinned release, or of the newest."""
+    return current().envelope(version)
+
+
+def reference(version: str | None = None) -> Reference:
+    """Give a pinned release, or the newest."""
+    return current().envelope(version).reference
