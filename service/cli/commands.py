@@ -40,7 +40,13 @@ def _dataset_check(options: argparse.Namespace) -> int:
 def _dataset_release(options: argparse.Namespace) -> int:
     from service.cli.dataset import release
 
-    return release(options.path, options.version, options.released)
+    return release(options.path, options.version, options.released, options.note)
+
+
+def _dataset_refresh(options: argparse.Namespace) -> int:
+    from service.cli.dataset import refresh
+
+    return refresh(options.path)
 
 
 def _dataset_list(options: argparse.Namespace) -> int:
@@ -89,11 +95,15 @@ def _add_dataset(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
     check = actions.add_parser("check", help="verify tables, keys, hashes and sources; name every defect")
     check.add_argument("path", nargs="?", help="dataset folder (default: the one beside the sources)")
     check.set_defaults(run=_dataset_check)
+    refresh = actions.add_parser("refresh", help="bring bytes, hashes and examples of the descriptor up to date")
+    refresh.add_argument("path", nargs="?", help="dataset folder (default: the one beside the sources)")
+    refresh.set_defaults(run=_dataset_refresh)
     release = actions.add_parser("release", help="freeze the working tables as a release")
     release.add_argument("version", help="version to give it, for example 1.1.0")
     release.add_argument("--path", help="dataset folder (default: the one beside the sources)")
+    release.add_argument("--released", type=date.fromisoformat, help="date of release, YYYY-MM-DD (default: today)")
     release.add_argument(
-        "--released", type=date.fromisoformat, help="date of release, YYYY-MM-DD (default: today)"
+        "--note", action="append", default=[], help="why something changed, for the change log; may be repeated"
     )
     release.set_defaults(run=_dataset_release)
     listing = actions.add_parser("list", help="list the releases that this installation can answer from")

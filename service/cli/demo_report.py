@@ -43,6 +43,10 @@ def heading(case: Answer) -> str:
     return "\n".join(("Fabella, an invented case", paragraph(case["invented"]), paragraph(who)))
 
 
+def _title(position: int, question: str, request: str) -> str:
+    return f"{position}. {question}\n   {request}\n"
+
+
 def _cautions(answers: Iterable[Answer]) -> list[str]:
     """Each caution once, in the order of the answers."""
     texts = dict.fromkeys(caution["text"] for answer in answers for caution in answer["cautions"])
@@ -64,7 +68,7 @@ def dose_section(path: str, dose: Answer) -> str:
     ]
     headers = ("phase", "mg a day", "of which active", "doses a day", "for", "how this is known")
     lines = [
-        f"1. How much {words(dose['ingredient']).replace('-', ' ')} a day?   GET {path}",
+        _title(1, f"How much {dose['ingredient'].replace('-', ' ')} a day?", f"GET {path}"),
         table(headers, rows),
         paragraph(f"Amounts are mg of {dose['form'].replace('-', ' ')}."),
     ]
@@ -92,8 +96,10 @@ def normalise_section(products: Sequence[Answer], answers: Sequence[Answer]) -> 
                     ", ".join(words(flag) for flag in fact["flags"]) or "-",
                 )
             )
-    headers = ("product", "label", "mg a unit", "active mg a unit", "a unit", "an active mg", "remarks")
-    return "\n".join(("2. What is in one unit, and what does it cost?   POST /v1/normalise", table(headers, rows)))
+    headers = ("product", "label", "mg a unit", "active mg a unit", "unit costs", "active mg costs", "remarks")
+    return "\n".join(
+        (_title(2, "What is in one unit, and what does it cost?", "POST /v1/normalise"), table(headers, rows))
+    )
 
 
 def compare_section(compared: Answer) -> str:
@@ -115,7 +121,7 @@ def compare_section(compared: Answer) -> str:
     aim = compared["targets"][0]
     goal = f"Aim: {span(aim['low_mg'], aim['high_mg'])} mg of {aim['form']} a day; the least that reaches it counts."
     return "\n".join(
-        ("3. Which is the better buy for this dog?   POST /v1/compare", table(headers, rows), paragraph(goal))
+        (_title(3, "Which is the better buy for this dog?", "POST /v1/compare"), table(headers, rows), paragraph(goal))
     )
 
 
@@ -146,7 +152,7 @@ def screen_section(case: Answer, screens: Sequence[Answer]) -> str:
     unknown = sorted({item["text"] for screen in screens for item in screen["unrecognised"]})
     lesser = sum(finding["level"] not in _SHOWN_LEVELS for screen in screens for finding in screen["findings"])
     lines = [
-        f"4. Does anything speak against them, with {' and '.join(case['medications'])}?   POST /v1/screen",
+        _title(4, f"Does anything speak against them, with {' and '.join(case['medications'])}?", "POST /v1/screen"),
         table(("product", "verdict", "because of", "what can happen", "what to do"), rows),
     ]
     if lesser:

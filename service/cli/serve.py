@@ -6,10 +6,10 @@ import gc
 import os
 import sys
 from dataclasses import dataclass, replace
-from typing import Any
 
 from flask import Flask
 from gunicorn.app.base import BaseApplication
+from gunicorn.arbiter import Arbiter
 
 from service import create_app
 from service.cli.ports import free_port, port_is_taken
@@ -79,7 +79,7 @@ class Server(BaseApplication):  # type: ignore[misc]  # gunicorn publishes no ty
             self.cfg.set(name, value)
         self.cfg.set("when_ready", self._announce)
 
-    def _announce(self, arbiter: Any) -> None:
+    def _announce(self, arbiter: Arbiter) -> None:
         # Gunicorn's own line stays empty with ``reuse_port``, where the workers and not their parent listen.
         arbiter.log.info("Serving on http://%s", _address(self.options))
 

@@ -59,6 +59,4 @@ def table(headers: Sequence[str], rows: Sequence[Sequence[str]], *, width: int =
 
 def paragraph(text: str, *, bullet: str = "", width: int = WIDTH, indent: str = "   ") -> str:
     """Wrap a sentence or two; a bullet hangs in the margin of its lines."""
-    return textwrap.fill(
-        text, width, initial_indent=indent + bullet, subsequent_indent=indent + " " * len(bullet)
-    )
+    return textwrap.fill(text, width, initial_indent=indent + bullet, subsequent_indent=indent + " " * len(bullet))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import socket
 
 from gunicorn.http.errors import InvalidResponseHeader, InvalidResponseHeaderName, LimitRequestLine, ParseException
@@ -26,14 +27,22 @@ def kind_of(error: BaseException) -> Kind:
     return KINDS["internal"]
 
 
-def problem_message(kind: Kind, root_url: str) -> bytes:
+def reason_of(error: BaseException) -> str:
+    """Return what was wrong, from the name of the error alone: its text repeats what the caller sent."""
+    return re.sub(r"(?<=[a-z])(?=[A-Z])", " ", type(error).__name__).lower()
+
+
+def problem_message(error: BaseException, root_url: str) -> bytes:
     """Return the whole HTTP answer for a request that never became one."""
+    kind = kind_of(error)
+    refused = f"The HTTP request itself was refused: {reason_of(error)}. "
+    detail = (refused if kind.status < 500 else "") + f"{kind.meaning} {kind.remedy}"
     body = json.dumps(
         {
             "type": f"{root_url.rstrip('/')}/problems/{kind.slug}",
             "title": kind.title,
             "status": kind.status,
-            "detail": f"{kind.meaning} {kind.remedy}",
+            "detail": detail,
             "instance": "/",
         }
     ).encode()
@@ -68,6 +77,6 @@ class ProblemWorker(ThreadWorker):  # type: ignore[misc]  # gunicorn publishes n
         try:
             host, port = client.getsockname()[:2]
             root_url = self.wsgi.config.get("PUBLIC_URL") or f"http://{host}:{port}/"
-            _send_and_linger(client, problem_message(kind, root_url))
+            _send_and_linger(client, problem_message(exc, root_url))
         except OSError:
             self.log.debug("The caller of a refused request is gone.")

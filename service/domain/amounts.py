@@ -1,4 +1,4 @@
-"""Amounts as labels print them, to a number and a unit from the closed alias table. Text never reaches a unit parser."""
+"""Amounts as labels print them: a number and a unit from a closed table. Text never reaches a unit parser."""
 
 from __future__ import annotations
 
@@ -21,11 +21,25 @@ _AMOUNT = re.compile(
     re.DOTALL | re.IGNORECASE,
 )
 _MIN_WORDS = ("min", "min.", "minimum", "not less than", "nlt", "at least", "mindestens", "mind.", ">=", "\u2265", ">")
-_MAX_WORDS = ("max", "max.", "maximum", "not more than", "nmt", "at most", "up to", "h\u00f6chstens", "bis zu", "<=", "\u2264")
+_MAX_WORDS = (
+    "max",
+    "max.",
+    "maximum",
+    "not more than",
+    "nmt",
+    "at most",
+    "up to",
+    "h\u00f6chstens",
+    "bis zu",
+    "<=",
+    "\u2264",
+)
 _LESS_WORDS = ("less than", "<", "weniger als", "moins de", "menos de")
 _ABOUT_WORDS = ("approx", "approx.", "approximately", "about", "ca", "ca.", "circa", "~", "\u2248", "typ.", "typically")
 _FOOTNOTES = "*#\u2020\u2021\u00a7 \t\u00a0"
 _RESTATED = re.compile(rf"[(\[]\s*(?:=\s*)?(?P<number>{_NUMBER})\s*(?P<unit>[^()\[\]0-9]{{1,20}}?)\s*[)\]]")
+_ASIDE = re.compile(r"[(\[]([^()\[\]]*)[)\]]")
+_PER = re.compile(r"\b(?:per|pro|par|por|je|/)\s+(?:1\s+)?([^\W\d_]+(?:\s[^\W\d_]+)?)\s*$", re.IGNORECASE)
 _RESTATEMENT_TOLERANCE = Decimal("0.05")
 
 
@@ -39,6 +53,7 @@ class LabelAmount:
     bound: str | None
     flags: tuple[str, ...]
     restated: tuple[Decimal, Unit] | None = None
+    per: str | None = None
 
 
 def read_amount(reference: Reference, text: str, where: str, locale: str | None = None) -> LabelAmount:
@@ -74,13 +89,30 @@ def read_amount(reference: Reference, text: str, where: str, locale: str | None 
     if match is None or re.search(r"[^\W0-9a-zA-Z_]", match["number"]):
         raise InvalidInput(Issue(where, f"{text!r} has no number; give an amount with a unit, for example '500 mg'"))
     number = _number(match, locale, where)
+    if number.high <= 0:
+        raise InvalidInput(Issue(where, f"{text!r} must be greater than zero; leave the line out if there is none"))
     bound, about, rest = _bound(match["before"], match["rest"], text, where)
-    restated_match = _RESTATED.search(rest)
-    unit_text = (rest[: restated_match.start()] + rest[restated_match.end() :]) if restated_match else rest
-    unit = find_unit(reference, unit_text.strip(_FOOTNOTES), text, where)
-    restated = _restated(reference, restated_match, locale, where)
-    flags = (*number.flags, *((unit.flag,) if unit.flag else ()), *(("approximate",) if about else ()))
-    return LabelAmount(number.low, number.high, unit, bound, tuple(dict.fromkeys(flags)), restated)
+    restated = _restated(reference, _RESTATED.search(rest), locale, where)
+    unit_text, asides, per = _unit_words(rest)
+    unit = find_unit(reference, unit_text, text, where)
+    flags = [*number.flags, *((unit.flag,) if unit.flag else ()), *(("approximate",) if about else ())]
+    # A bracket that is no second figure for the same amount speaks of a part or a source of it: never added.
+    if asides and restated is None:
+        flags.append("aside_not_counted")
+    return LabelAmount(number.low, number.high, unit, bound, tuple(dict.fromkeys(flags)), restated, per)
+
+
+def _unit_words(rest: str) -> tuple[str, bool, str | None]:
+    """Take the unit out of what follows the number: brackets aside, and ``per chew`` at the end noted."""
+    brackets = _ASIDE.findall(rest)
+    unit_text = _ASIDE.sub(" ", rest).strip(_FOOTNOTES)
+    if not unit_text and brackets:
+        # "500 (mg)": here the bracket is the unit itself.
+        return brackets[0].strip(_FOOTNOTES), False, None
+    per = _PER.search(unit_text)
+    if per is not None and per.start() > 0:
+        return unit_text[: per.start()].strip(_FOOTNOTES), bool(brackets), per[1].casefold()
+    return unit_text, bool(brackets), None
 
 
 def _number(match: re.Match[str], locale: str | None, where: str) -> PrintedNumber:
@@ -99,7 +131,12 @@ def _bound(before: str, rest: str, text: str, where: str) -> tuple[str | None, b
     bound, about = None, False
     for part, name in ((before, "before"), (rest, "rest")):
         words = part.casefold().replace("(", " ").replace(")", " ").strip(" :*")
-        for kind, choices in (("less_than", _LESS_WORDS), ("min", _MIN_WORDS), ("max", _MAX_WORDS), ("about", _ABOUT_WORDS)):
+        for kind, choices in (
+            ("less_than", _LESS_WORDS),
+            ("min", _MIN_WORDS),
+            ("max", _MAX_WORDS),
+            ("about", _ABOUT_WORDS),
+        ):
             found = next((w for w in choices if words == w or words.endswith(f" {w}")), None)
             if found is None:
                 continue
@@ -108,7 +145,9 @@ def _bound(before: str, rest: str, text: str, where: str) -> tuple[str | None, b
             part = part[:cut].rstrip(" (") + part[cut + len(found) :].lstrip(" )")
             break
         if name == "before" and part.strip(" :*("):
-            raise InvalidInput(Issue(where, f"{text!r} has words before the number that are not understood: {part.strip()!r}"))
+            raise InvalidInput(
+                Issue(where, f"{text!r} has words before the number that are not understood: {part.strip()!r}")
+            )
         if name == "rest":
             rest = part
     return bound, about, rest
@@ -144,10 +183,11 @@ def find_unit(reference: Reference, spelling: str, text: str, where: str) -> Uni
         unit = reference.units.get(candidate) or reference.units.get(candidate.casefold())
         if unit is not None:
             return unit
-    folded = {alias.casefold(): row for alias, row in reference.units.items()}
-    if (unit := folded.get(compact.casefold())) is not None:
+    if (unit := reference.units_any_case.get(compact.casefold())) is not None:
         return unit
-    raise InvalidInput(Issue(where, f"{inner[:40]!r} in {text[:80]!r} is not a known unit; use for example mg, g, mcg or IU"))
+    raise InvalidInput(
+        Issue(where, f"{inner[:40]!r} in {text[:80]!r} is not a known unit; use for example mg, g, mcg or IU")
+    )
 
 
 def _restated(

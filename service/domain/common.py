@@ -45,7 +45,9 @@ def origin_cautions(origins: set[str]) -> tuple[Caution, ...]:
     found = []
     if "common_practice" in origins:
         found.append(
-            Caution("common_practice", "caution", "Part of this answer is a rule of the trade with no published source.")
+            Caution(
+                "common_practice", "caution", "Part of this answer is a rule of the trade with no published source."
+            )
         )
     if "memory" in origins:
         found.append(

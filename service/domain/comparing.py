@@ -178,13 +178,16 @@ def _check_products(products: tuple[Product, ...]) -> None:
     seen: set[str] = set()
     for index, product in enumerate(products):
         if product.id in seen:
-            raise InvalidInput(Issue(f"products/{index}/id", f"{product.id!r} is used twice; give each product its own id"))
+            raise InvalidInput(
+                Issue(f"products/{index}/id", f"{product.id!r} is used twice; give each product its own id")
+            )
         seen.add(product.id)
 
 
 def _range(reference: Reference, request: CompareRequest, target: Target, index: int) -> TargetRange:
     where = f"targets/{index}"
-    low, high, form, origin, ids = target.low_mg, target.high_mg, target.form, "caller", ()
+    low, high, form, origin = target.low_mg, target.high_mg, target.form, "caller"
+    ids: tuple[str, ...] = ()
     if form is not None and form not in reference.forms:
         raise UnknownForm(form, nearest_ids(form, reference.forms))
     if low is None or high is None or form is None:
@@ -220,7 +223,7 @@ def _guided(reference: Reference, request: CompareRequest, target: Target) -> Ta
 
 
 def _per_unit(reference: Reference, facts: tuple[ReadFact, ...], wanted: TargetRange) -> tuple[Decimal, Decimal]:
-    """mg of the target's form in one unit: the low and the high reading, all facts of the ingredient added."""
+    """Add up mg of the target's form in one unit over all facts: the low and the high reading."""
     share = (reference.forms[wanted.form].share_low if wanted.form else None) or Decimal(1)
     low = high = Decimal(0)
     for fact in facts:
@@ -257,7 +260,9 @@ def _candidate(
     first_mg = per_unit[0][0] * first_share
     cost_per_g = unit_cost * 1000 / first_mg if unit_cost is not None and first_mg else None
     lasts = product.unit_count / units if product.unit_count is not None and units else None
-    flags = dict.fromkeys(flag for fact in facts for flag in (*fact.reading.flags, *fact.amount.flags, *fact.mass.flags))
+    flags = dict.fromkeys(
+        flag for fact in facts for flag in (*fact.reading.flags, *fact.amount.flags, *fact.mass.flags)
+    )
     flags.update(dict.fromkeys(counted.flags))
     row = CompareRow(
         product_id=product.id,
@@ -312,7 +317,9 @@ def _why_not(
     if units is not None and units > MOST_UNITS_PER_DAY and product.unit.casefold() not in _COUNTED_UNITS:
         reasons.append(f"{_plain(units)} units ({product.unit}) a day would be needed; it is too weak for this animal.")
     if units is not None and not counted.meets:
-        reasons.append("No number of units that it divides into reaches the aim without passing the high end of a range.")
+        reasons.append(
+            "No number of units that it divides into reaches the aim without passing the high end of a range."
+        )
     if verdict == "stop":
         reasons.append("The screen found something that must not be given to this animal.")
     if energy is not None and energy > _LARGEST_ENERGY_SHARE * resting:
@@ -332,9 +339,11 @@ def _ranked(found: list[_Candidate], rank_by: str) -> tuple[CompareRow, ...]:
 
     def key(candidate: _Candidate) -> tuple[bool, bool, Decimal, Decimal, str]:
         row = candidate.row
-        value = {"cost_per_day": candidate.cost, "cost_per_g": candidate.cost_per_g, "units_per_day": row.units_per_day}[
-            rank_by
-        ]
+        value = {
+            "cost_per_day": candidate.cost,
+            "cost_per_g": candidate.cost_per_g,
+            "units_per_day": row.units_per_day,
+        }[rank_by]
         units = row.units_per_day if row.units_per_day is not None else Decimal("Infinity")
         return (bool(row.why_not), value is None, value or Decimal(0), units, row.product_id)
 
@@ -346,7 +355,7 @@ def _ranked(found: list[_Candidate], rank_by: str) -> tuple[CompareRow, ...]:
 
 
 def _efficient(candidate: _Candidate, everyone: list[_Candidate]) -> bool:
-    """True where no other row without objections is both cheaper per day and fewer units per day."""
+    """Say whether no other row without objections is both cheaper per day and fewer units per day."""
     if candidate.row.why_not or candidate.cost is None or candidate.row.units_per_day is None:
         return False
     return not any(

@@ -75,7 +75,9 @@ def convert(reference: Reference, form_id: str, amount: str, to: str | None = No
     to_low, to_high = _shares(target, "to") if target else (_ONE, _ONE)
     if target is not None and target.moiety != form.moiety:
         same = [row.id for row in reference.forms_of.get(form.ingredient_id, ()) if row.moiety == form.moiety]
-        detail = f"{target.id} holds {target.moiety}, {form.id} holds {form.moiety}: one cannot be converted to the other"
+        detail = (
+            f"{target.id} holds {target.moiety}, {form.id} holds {form.moiety}: one cannot be converted to the other"
+        )
         raise InvalidInput(Issue("to", f"{detail}; use one of: {', '.join(same)}"))
     share_low, share_high = from_low / to_high, from_high / to_low
     if target is not None and target.id == form.id:
@@ -116,7 +118,9 @@ def _form(reference: Reference, form_id: str, where: str) -> Form:
 
 def _shares(form: Form, where: str) -> tuple[Decimal, Decimal]:
     if form.share_low is None or form.share_high is None:
-        raise InvalidInput(Issue(where, f"{form.name} has no fixed formula; only the label's own percentage can be used"))
+        raise InvalidInput(
+            Issue(where, f"{form.name} has no fixed formula; only the label's own percentage can be used")
+        )
     return form.share_low, form.share_high
 
 
@@ -128,7 +132,9 @@ def _mass_mg(reference: Reference, form: Form, amount: str) -> tuple[Decimal, De
         raise InvalidInput(Issue("amount", f"{amount!r} is not a mass; use mg, g, mcg or IU"))
     if form.iu_per_mg_low is None or form.iu_per_mg_high is None:
         raise InvalidInput(Issue("amount", f"no IU is defined for {form.name}; give the amount in mg, g or mcg"))
-    flags = read.flags if form.iu_per_mg_low == form.iu_per_mg_high else (*read.flags, "natural_or_synthetic_not_stated")
+    flags = (
+        read.flags if form.iu_per_mg_low == form.iu_per_mg_high else (*read.flags, "natural_or_synthetic_not_stated")
+    )
     return _positive(read.low / form.iu_per_mg_high), read.high / form.iu_per_mg_low, flags
 
 
@@ -141,7 +147,8 @@ def _positive(value: Decimal) -> Decimal:
 def _how(form: Form, target: Form | None) -> str:
     def one(row: Form) -> str:
         if row.kind == "open":
-            return f"{row.name}: the form is open, between {row.share_low} and {row.share_high} of its mass is {row.moiety}"
+            share = f"between {row.share_low} and {row.share_high} of its mass"
+            return f"{row.name}: the form is open, {share} is {row.moiety}"
         if row.moieties_per_formula is None or row.molar_mass_g_per_mol is None:
             return f"{row.name}: counted as labelled, share {row.share_low}"
         return (

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 
 from service.domain.common import Animal, Caution, origin_cautions
 from service.domain.dose_answer import (
@@ -13,7 +14,6 @@ from service.domain.dose_answer import (
     PhaseDose,
     TraitNote,
     TrialAmount,
-    UpperLimit,
 )
 from service.domain.errors import InvalidInput, Issue, NoGuidance, UnknownForm
 from service.domain.guidance import guidance_rows, known_instead, phase_doses, upper_limit
@@ -78,7 +78,13 @@ def dose(reference: Reference, request: DoseRequest) -> DoseAnswer:
     limit = upper_limit(reference, request.ingredient, species, weight_kg)
     shown = published_amounts(reference, request.ingredient, species)
     reassess = [row.reassess_after_days for row in rows if row.reassess_after_days is not None]
-    source_ids = _collect_sources(phases, limit, evidence, trait, shown)
+    source_ids = _collect_sources(
+        *(phase.source_ids for phase in phases),
+        limit.source_ids if limit else (),
+        evidence.source_ids,
+        trait.source_ids if trait else (),
+        _published_sources(reference, request.ingredient, species),
+    )
     return DoseAnswer(
         species=species,
         weight_kg=significant(weight_kg, 9).normalize(),
@@ -126,6 +132,7 @@ def _form_id(reference: Reference, request: DoseRequest, row: Guidance) -> str:
     return form.id
 
 
+@lru_cache(maxsize=1024)
 def evidence_summary(reference: Reference, ingredient_id: str) -> EvidenceSummary:
     """Summarise the evidence of an ingredient; ``untested`` where the release has no verdict."""
     row = reference.evidence.get(ingredient_id)
@@ -135,6 +142,7 @@ def evidence_summary(reference: Reference, ingredient_id: str) -> EvidenceSummar
     return EvidenceSummary(row.verdict, row.summary, row.dissent, tuple(ids))
 
 
+@lru_cache(maxsize=1024)
 def published_amounts(reference: Reference, ingredient_id: str, species: str) -> tuple[TrialAmount, ...]:
     """List every recorded amount for a species with its outcome, for reading beside the guidance."""
     return tuple(
@@ -167,7 +175,7 @@ def _at_ideal_weight(
     ideal_kg = significant(weight_kg / (1 + _SHARE_PER_SCORE_STEP * steps), 6)
     return IdealWeight(
         ideal_weight_kg=ideal_kg,
-        rule="weight / (1 + 0.1 x steps away from a score of 4 to 5); each step on the nine-point scale is about a tenth",
+        rule="weight / (1 + 0.1 x steps off a score of 4 to 5); each step on the nine-point scale is about a tenth",
         origin="memory",
         phases=phase_doses(reference, rows, max(ideal_kg, rows[0].from_kg), form_id),
     )
@@ -238,19 +246,13 @@ def _cautions(
     return tuple(found)
 
 
-def _collect_sources(
-    phases: tuple[PhaseDose, ...],
-    limit: UpperLimit | None,
-    evidence: EvidenceSummary,
-    trait: TraitNote | None,
-    shown: tuple[TrialAmount, ...],
-) -> tuple[str, ...]:
-    ids: dict[str, None] = {}
-    for phase in phases:
-        ids.update(dict.fromkeys(phase.source_ids))
-    ids.update(dict.fromkeys(limit.source_ids if limit else ()))
-    ids.update(dict.fromkeys(evidence.source_ids))
-    ids.update(dict.fromkeys(trait.source_ids if trait else ()))
-    for trial in shown:
-        ids.update(dict.fromkeys(trial.source_ids))
-    return tuple(ids)
+@lru_cache(maxsize=4096)
+def _collect_sources(*groups: tuple[str, ...]) -> tuple[str, ...]:
+    """Join source ids, each once; cached because the same groups meet in every answer for an ingredient."""
+    return tuple(dict.fromkeys(id_ for group in groups for id_ in group))
+
+
+@lru_cache(maxsize=1024)
+def _published_sources(reference: Reference, ingredient_id: str, species: str) -> tuple[str, ...]:
+    shown = published_amounts(reference, ingredient_id, species)
+    return tuple(dict.fromkeys(id_ for trial in shown for id_ in trial.source_ids))

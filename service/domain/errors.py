@@ -50,7 +50,7 @@ class UnknownForm(DomainError):
 
 
 class UnknownRelease(DomainError):
-    """This dataset release does not exist."""
+    """No dataset release has the version asked for."""
 
     def __init__(self, version: str, known: tuple[str, ...]) -> None:
         super().__init__(f"There is no dataset release {version!r}; known: {', '.join(known)}.")

@@ -81,17 +81,18 @@ def _hazards(*resolutions: Resolution) -> tuple[Meaning, ...]:
 
 
 def _plain(reference: Reference, resolution: Resolution, extra: tuple[str, ...] = ()) -> FactReading:
-    """A name without brackets: a named form, an ingredient that is its own form, or a material."""
-    if resolution.ingredient is None or resolution.negated:
+    """Read a name without brackets: a named form, an ingredient that is its own form, or a material."""
+    meaning = _main_meaning(resolution)
+    if meaning is None or meaning.ingredient is None:
         return FactReading(None, None, None, None, None, None, extra, _hazards(resolution), resolution)
-    form = _form_of(reference, resolution)
+    form = _form_of(reference, meaning)
     if form is None:
         return FactReading(
-            resolution.ingredient, None, "material", None, None, None, extra, _hazards(resolution), resolution
+            meaning.ingredient, None, "material", None, None, None, extra, _hazards(resolution), resolution
         )
     flags = (*extra, *_form_flags(form))
     return FactReading(
-        resolution.ingredient,
+        meaning.ingredient,
         form,
         _basis(reference, form),
         form.moiety,
@@ -103,10 +104,16 @@ def _plain(reference: Reference, resolution: Resolution, extra: tuple[str, ...] 
     )
 
 
-def _form_of(reference: Reference, resolution: Resolution) -> Form | None:
-    if resolution.form is not None:
-        return reference.forms[resolution.form]
-    default = reference.ingredients[resolution.ingredient or ""].default_form_id
+def _main_meaning(resolution: Resolution) -> Meaning | None:
+    """Pick what a fact's number counts: the first meaning with a chemical form, else the first there is."""
+    present = [meaning for meaning in resolution.meanings if not meaning.negated]
+    return next((meaning for meaning in present if meaning.form is not None), present[0] if present else None)
+
+
+def _form_of(reference: Reference, meaning: Meaning) -> Form | None:
+    if meaning.form is not None:
+        return reference.forms[meaning.form]
+    default = reference.ingredients[meaning.ingredient or ""].default_form_id
     form = reference.forms[default] if default else None
     # A default that is a salt says nothing about what this label holds; only "as labelled" forms stand for themselves.
     return form if form is not None and form.kind == "as_labelled" else None
@@ -138,7 +145,7 @@ def _bracketed(reference: Reference, whole: Resolution, head: Resolution, head_t
     """``head (inside)``: the bracket can name a source, a salt, a Latin name, or a share."""
     if head.ingredient is None:
         return _plain(reference, whole)
-    named_as, from_ = _AS.match(inside), _FROM.match(inside)
+    from_ = _FROM.match(inside)
     body = _FROM.sub("", _AS.sub("", inside))
     forms = _forms_inside(reference, head, head_text, body)
     hazards = _hazards(whole, head)
@@ -154,25 +161,27 @@ def _bracketed(reference: Reference, whole: Resolution, head: Resolution, head_t
         # "415 mg from 500 mg HCl": the label itself states the base.
         moiety = forms[0].moiety
         return FactReading(head.ingredient, forms[0], "base", moiety, Decimal(1), Decimal(1), (), hazards, whole)
-    return _ambiguous(head, forms, bool(named_as or from_), hazards, whole)
+    return _ambiguous(head, forms, hazards, whole)
 
 
 def _ambiguous(
-    head: Resolution, forms: tuple[Form, ...], worded: bool, hazards: tuple[Meaning, ...], whole: Resolution
+    head: Resolution, forms: tuple[Form, ...], hazards: tuple[Meaning, ...], whole: Resolution
 ) -> FactReading:
     lows = [form.share_low for form in forms if form.share_low is not None]
     highs = [form.share_high for form in forms if form.share_high is not None]
     if not lows:
-        return FactReading(head.ingredient, None, None, forms[0].moiety, None, None, ("no_fixed_formula",), hazards, whole)
+        return FactReading(
+            head.ingredient, None, None, forms[0].moiety, None, None, ("no_fixed_formula",), hazards, whole
+        )
     if len(forms) > 1:
-        flags, high = ("mixed_salts_split_unknown",), max(highs)
+        flag, high = "mixed_salts_split_unknown", max(highs)
     else:
         ester = forms[0].id.endswith(("ethyl-ester", "triglyceride"))
-        flags, high = (("ester_or_acid_ambiguous" if ester else "salt_or_base_ambiguous"),), Decimal(1)
-    if min(lows) == high:
-        flags = () if worded or len(forms) == 1 else flags
+        flag, high = ("ester_or_acid_ambiguous" if ester else "salt_or_base_ambiguous"), Decimal(1)
+    settled = min(lows) == high
     form = forms[0] if len(forms) == 1 else None
-    basis = "ambiguous" if flags else "base"
+    basis = "base" if settled else "ambiguous"
+    flags = () if settled else (flag,)
     return FactReading(head.ingredient, form, basis, forms[0].moiety, min(lows), high, flags, hazards, whole)
 
 
@@ -218,7 +227,7 @@ def _stated_share(reading: FactReading, body: str) -> tuple[Decimal | None, Deci
 
 def _blend(reference: Reference, name: str) -> FactReading:
     resolver = resolver_for(reference)
-    head, _, tail = name.partition(":")
+    _head, _, tail = name.partition(":")
     match = _BRACKET.match(name)
     members_text = tail or (match["inside"] if match else "")
     members = tuple(item.resolution for item in resolver.resolve_list(members_text)) if members_text else ()

@@ -52,7 +52,9 @@ def mass_reading(name: str, reading: FactReading, amount: LabelAmount, product: 
     MassReading
         mg of the labelled substance and of its moiety in one unit; low and high where the label leaves them open.
     """
-    per_unit = Decimal(1) / (product.serving_units or Decimal(1))
+    # "500 mg per chew" says itself what it is for; everything else is per serving.
+    stated_per_unit = amount.per is not None and _same_unit(amount.per, product.unit)
+    per_unit = Decimal(1) if stated_per_unit else Decimal(1) / (product.serving_units or Decimal(1))
     dimension = amount.unit.dimension
     if dimension == "mass":
         low, high = amount.low * amount.unit.factor, amount.high * amount.unit.factor
@@ -62,6 +64,10 @@ def mass_reading(name: str, reading: FactReading, amount: LabelAmount, product: 
     if dimension in ("mass_per_mass", "fraction"):
         return _from_share(reading, amount, product)
     return MassReading(None, None, None, None, None, ("no_mass_in_this_unit",))
+
+
+def _same_unit(one: str, other: str) -> bool:
+    return one.rstrip("s") in other.casefold() or other.casefold().rstrip("s") in one
 
 
 def _hidden(reading: FactReading) -> tuple[str, ...]:
@@ -109,3 +115,28 @@ def _from_share(reading: FactReading, amount: LabelAmount, product: Product) -> 
     # The factor of these units is the share of the whole: 0.01 for %, 0.000001 for mg/kg.
     scale = amount.unit.factor * unit_mass_g * _MG_PER_G
     return _with_moiety(amount.low * scale, amount.high * scale, None, reading, ())
+
+
+def restated_mg(reading: FactReading, amount: LabelAmount) -> Decimal | None:
+    """Turn a second figure for the same amount, ``25 mcg (1,000 IU)``, into mg.
+
+    Parameters
+    ----------
+    reading
+        What the fact's name refers to; its form gives the IU factor.
+    amount
+        The printed amount with its second figure.
+
+    Returns
+    -------
+    Decimal or None
+        mg per serving; ``None`` where there is no second figure or no factor for it.
+    """
+    if amount.restated is None:
+        return None
+    number, unit = amount.restated
+    if unit.dimension == "mass":
+        return number * unit.factor
+    if unit.dimension == "iu" and reading.form is not None and reading.form.iu_per_mg_high is not None:
+        return number / reading.form.iu_per_mg_high
+    return None

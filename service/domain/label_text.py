@@ -7,7 +7,9 @@ import unicodedata
 from dataclasses import dataclass
 
 _INVISIBLE = dict.fromkeys(map(ord, "\u200b\u200c\u200d\u2060\u00ad\ufeff\u200e\u200f"))
-_SUPERSCRIPTS = str.maketrans("", "", "\u00b9\u00b2\u00b3\u2070\u2074\u2075\u2076\u2077\u2078\u2079\u2020\u2021\u2122\u00ae\u2120")
+_SUPERSCRIPTS = str.maketrans(
+    "", "", "\u00b9\u00b2\u00b3\u2070\u2074\u2075\u2076\u2077\u2078\u2079\u2020\u2021\u2122\u00ae\u2120"
+)
 _TO_PLAIN = str.maketrans("\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079", "0123456789")
 _POWER_OF_TEN = re.compile(r"(?<=10)[\u2070\u00b9\u00b2\u00b3\u2074-\u2079]+")
 _VULGAR = re.compile(r"([0-9]*)[ \u2009]?([\u00bc-\u00be\u2150-\u215e])")
@@ -121,7 +123,8 @@ class Item:
 
 
 _NEGATED_LIST = re.compile(
-    r"\b(?:free (?:from|of)|contains? no|does not contain|without|no added|frei von|ohne|sans|sin|senza)\b", re.IGNORECASE
+    r"\b(?:free (?:from|of)|contains? no|does not contain|without|no added|frei von|ohne|sans|sin|senza)\b",
+    re.IGNORECASE,
 )
 _OR = re.compile(r"\b(?:or|nor|oder|ou|ni|o)\b", re.IGNORECASE)
 
@@ -168,8 +171,14 @@ def _inside_number(text: str, index: int) -> bool:
     return 0 < index < len(text) - 1 and text[index - 1].isdigit() and text[index + 1].isdigit()
 
 
-def _open_brackets(part: str) -> list[str]:
+# Real labels nest two deep ("minerals (zinc (as oxide), iron)"); deeper text stays one item.
+_DEEPEST_BRACKET = 4
+
+
+def _open_brackets(part: str, depth: int = 0) -> list[str]:
+    if depth == _DEEPEST_BRACKET:
+        return [part]
     match = re.fullmatch(r"([^()\[\]{}]+)[(\[{](.+)[)\]}]\s*", part, re.DOTALL)
     if match is None or len(members := _split_level(match[2])) < 2:
         return [part]
-    return [match[1].strip(), *(piece for member in members if member for piece in _open_brackets(member))]
+    return [match[1].strip(), *(piece for member in members if member for piece in _open_brackets(member, depth + 1))]

@@ -67,9 +67,7 @@ class NameIndex:
             at += length or 1
         return tuple(hits)
 
-    def _longest_at(
-        self, tokens: tuple[str, ...], singular: tuple[str, ...], at: int
-    ) -> tuple[int, list[Name]]:
+    def _longest_at(self, tokens: tuple[str, ...], singular: tuple[str, ...], at: int) -> tuple[int, list[Name]]:
         most = max(self._longest.get(tokens[at], 0), self._longest.get(singular[at], 0))
         for length in range(min(most, len(tokens) - at), 0, -1):
             for words_ in (tokens, singular):

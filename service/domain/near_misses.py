@@ -119,4 +119,3 @@ class NearMissFinder:
             name.casefold()[:80], list(self._all_names), scorer=fuzz.WRatio, limit=_MOST, score_cutoff=72
         )
         return tuple(self._all_names[key] for key, _score, _index in found)
-

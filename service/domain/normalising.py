@@ -8,7 +8,7 @@ from decimal import Decimal
 from service.domain.amounts import LabelAmount, read_amount, restatement_disagrees
 from service.domain.common import Caution, origin_cautions
 from service.domain.fact_names import FactReading, read_fact_name
-from service.domain.label_mass import MassReading, mass_reading
+from service.domain.label_mass import MassReading, mass_reading, restated_mg
 from service.domain.products import LabelFact, Product
 from service.domain.resolving import ListItem, Resolution, resolver_for
 from service.domain.rounding import amount, amount_range, money_per_day, money_rate
@@ -212,10 +212,10 @@ def _normalised(fact: ReadFact, unit_cost: Decimal | None) -> NormalisedFact:
     moiety_low, moiety_high = _rounded(mass.moiety_low_mg, mass.moiety_high_mg)
     settled = moiety_low is not None and moiety_low == moiety_high
     flags = dict.fromkeys((*reading.flags, *fact.amount.flags, *mass.flags))
-    restated = fact.amount.restated
-    if restated is not None and restated[1].dimension == "mass" and mass.printed_mg is not None:
-        factor = restated[1].factor
-        flags["label_inconsistent" if restatement_disagrees(mass.printed_mg, restated[0] * factor) else "restated_amount"] = None
+    second = restated_mg(reading, fact.amount)
+    if second is not None and mass.printed_mg is not None:
+        flag = "label_inconsistent" if restatement_disagrees(mass.printed_mg, second) else "restated_amount"
+        flags[flag] = None
     return NormalisedFact(
         name=fact.fact.name,
         amount=fact.fact.amount,
@@ -277,10 +277,15 @@ def _cautions(
     found = [Caution(flag, "caution", text) for flag, text in _FLAG_WORDS.items() if flag in flags]
     if hazards:
         found.append(
-            Caution("hazards_on_label", "warning", "The label names substances that can harm; screen it for this animal.")
+            Caution(
+                "hazards_on_label", "warning", "The label names substances that can harm; screen it for this animal."
+            )
         )
     origins = {"memory" for _, _, resolution in resolutions for c in resolution.cautions if c.code == "from_memory"}
-    return (*found, *(replace(c, text="Some names were matched by recalled spellings.") for c in origin_cautions(origins)))
+    return (
+        *found,
+        *(replace(c, text="Some names were matched by recalled spellings.") for c in origin_cautions(origins)),
+    )
 
 
 def _sources(reference: Reference, read: tuple[ReadFact, ...], hazards: tuple[LabelHazard, ...]) -> tuple[str, ...]:

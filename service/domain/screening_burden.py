@@ -1,4 +1,4 @@
-"""How much of a harmful substance reaches the animal per day, and which published tier that reaches.
+"""How much of a harmful substance reaches the animal per day.
 
 An amount is judged on its high reading. A plant that holds the harmful substance is converted with the recommended
 content factor; sources of one substance are added before they are compared, caffeine to theobromine included.
@@ -13,20 +13,11 @@ from decimal import Decimal
 from types import MappingProxyType
 
 from service.domain.label_text import fold
-from service.domain.screening_answers import rank
 from service.domain.screening_subjects import Mention, ReadLabel
-from service.reference.records import ContentFactor, Hazard, Threshold
+from service.domain.screening_tiers import delegate_of
+from service.reference.records import ContentFactor, Hazard
 from service.reference.release import Reference
 
-# Tiers from "severe" upward mean "do not give". An LD50 is no limit to stay under, but an amount that reaches one
-# is not to be given either.
-LEVEL_OF_SEVERITY = {
-    "signs_mild": "veterinarian",
-    "signs_moderate": "avoid",
-    "signs_severe": "avoid",
-    "potentially_lethal": "avoid",
-    "ld50": "avoid",
-}
 CAFFEINE, METHYLXANTHINES = "caffeine", "methylxanthines"
 # Counted in the sum of theobromine and caffeine as it is; every other source needs a content factor.
 _SAME_SUBSTANCE = frozenset({("theobromine", METHYLXANTHINES)})
@@ -54,15 +45,6 @@ class DailyFact:
     moiety: str | None
     low_mg: Decimal
     high_mg: Decimal
-
-
-@dataclass(frozen=True, slots=True)
-class Reached:
-    """A tier that an amount reaches."""
-
-    row: Threshold
-    level: str
-    mg_per_kg: Decimal
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,21 +82,12 @@ def daily_facts(labels: Iterable[ReadLabel]) -> tuple[DailyFact, ...]:
             if low is None or high is None:
                 low, high, moiety = mass.mg_low, mass.mg_high, None
             if low is not None and high is not None:
-                found.append(
-                    DailyFact(label.place, number, fact.fact.name, reading.ingredient, moiety, low * times, high * times)
-                )
+                per_day = (low * times, high * times)
+                found.append(DailyFact(label.place, number, fact.fact.name, reading.ingredient, moiety, *per_day))
     return tuple(found)
 
 
-def delegate_of(reference: Reference, hazard_id: str, species: str) -> str | None:
-    """Hazard whose tiers apply after conversion (cocoa: methylxanthines), ``None`` for a hazard with its own."""
-    rows = reference.thresholds_of.get((hazard_id, species), ())
-    return next((row.delegates_to for row in rows if row.use == "primary" and row.delegates_to is not None), None)
-
-
-def burden_of(
-    reference: Reference, mentions: Iterable[Mention], facts: Iterable[DailyFact], species: str
-) -> Burden:
+def burden_of(reference: Reference, mentions: Iterable[Mention], facts: Iterable[DailyFact], species: str) -> Burden:
     """Add up every harmful substance over all its sources.
 
     Parameters
@@ -141,7 +114,9 @@ def burden_of(
     for mention in present:
         hazard = reference.hazards[mention.hazard or ""]
         line = by_line.get((mention.where, mention.fact)) if mention.fact is not None else None
-        lines[mention.where, hazard.id, mention.item] = line is not None and _add(reference, sums, hazard, line, species)
+        key = (mention.where, hazard.id, mention.item)
+        if key not in lines:
+            lines[key] = line is not None and _add(reference, sums, hazard, line, species)
     if METHYLXANTHINES in sums and CAFFEINE in sums:
         sums[METHYLXANTHINES] += sums[CAFFEINE]
     stated = {(where, hazard_id) for (where, hazard_id, _), counted in lines.items() if counted}
@@ -172,7 +147,7 @@ def _add(reference: Reference, sums: dict[str, Decimal], hazard: Hazard, line: D
 
 
 def _own_share(reference: Reference, hazard: Hazard, line: DailyFact, species: str) -> Decimal | None:
-    """mg of the hazard's own substance per mg of the line, ``None`` where the line is of something else."""
+    """Give mg of the hazard's own substance per mg of the line, ``None`` where the line is of something else."""
     if line.ingredient is None:
         return None
     if line.ingredient != hazard.ingredient_id:
@@ -201,48 +176,3 @@ def _usable(reference: Reference, hazard_id: str) -> list[ContentFactor]:
 
 def _share(row: ContentFactor) -> Decimal:
     return (row.recommended or Decimal(0)) * _SHARE_OF_UNIT[row.unit]
-
-
-def tiers_of(reference: Reference, hazard_id: str, species: str) -> tuple[Threshold, ...]:
-    """Tiers that an amount can be compared with: primary rows with an amount per kg, or per animal."""
-    return tuple(
-        row
-        for row in reference.thresholds_of.get((hazard_id, species), ())
-        if row.use == "primary"
-        and row.severity in LEVEL_OF_SEVERITY
-        and (row.mg_per_kg_low is not None or row.unit == "mg_total")
-    )
-
-
-def reached_tier(
-    reference: Reference, hazard_ids: Iterable[str], burden: Burden, species: str, weight_kg: Decimal
-) -> Reached | None:
-    """Find the highest tier that the amounts reach.
-
-    Parameters
-    ----------
-    reference
-        The release to answer from.
-    hazard_ids
-        The hazard and those whose tiers it shares.
-    burden
-        Amounts per day.
-    species, weight_kg
-        The animal.
-
-    Returns
-    -------
-    Reached or None
-        The tier of the highest level, and among those the one that starts highest. A tier of a single intake and
-        one of a daily intake are both compared with the amount of a day.
-    """
-    found = []
-    for hazard_id in hazard_ids:
-        mg = burden.mg_per_day.get(hazard_id)
-        for row in tiers_of(reference, hazard_id, species) if mg is not None else ():
-            per_kg = row.mg_per_kg_low is not None
-            amount = mg / weight_kg if per_kg else mg
-            start = row.mg_per_kg_low if per_kg else row.amount_low
-            if start is not None and (amount > start if row.comparison == ">" else amount >= start):
-                found.append((start, Reached(row, LEVEL_OF_SEVERITY[row.severity], mg / weight_kg)))
-    return max(found, key=lambda pair: (rank(pair[1].level), pair[0]), default=(None, None))[1]

@@ -141,7 +141,7 @@ def _rows_for(reference: Reference, first: _Side, second: _Side, species: str) -
 
 
 def _self_rows(reference: Reference, first: _Side, second: _Side, species: str) -> list[Interaction]:
-    """Records of an ingredient with itself: given under two names it adds up."""
+    """Find records of an ingredient with itself: given under two names it adds up."""
     index = _by_tokens(reference)
     shared = sorted(_named(first) & _named(second))
     return [row for token in shared for row in index.get((token, token), ()) if species in row.species]

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import lru_cache
-from types import MappingProxyType
 
 from service.domain.common import Animal
 from service.domain.normalising import ReadFact, read_facts
 from service.domain.products import Product
 from service.domain.resolving import Meaning, Resolution, resolver_for
 from service.domain.screening_answers import Recognised, ScreenRequest, Statement, Unrecognised
-from service.domain.suggesting import nearest_ids
+from service.domain.screening_names import read_condition, read_medicine
 from service.reference.release import Reference
 
 TEXT = "ingredients_text"
@@ -135,8 +133,8 @@ def read_subjects(reference: Reference, request: ScreenRequest) -> Subjects:
     labels = read_labels(reference, request)
     named = tuple(_named(reference, request, labels))
     mentions = _without_answered_sweetener(reference, [m for one in named for m in _mentions(reference, one)])
-    medicines = [_medicine(reference, text) for text in request.medications]
-    conditions = [_condition(reference, text) for text in request.conditions]
+    medicines = [read_medicine(reference, text) for text in request.medications]
+    conditions = [read_condition(reference, text) for text in request.conditions]
     implied = _implied_conditions(reference, request.animal)
     known = [found for found in (*medicines, *conditions, *implied) if isinstance(found, Recognised)]
     not_known = [found for found in (*medicines, *conditions) if isinstance(found, Unrecognised)]
@@ -211,9 +209,8 @@ def _recognised(reference: Reference, one: _Named) -> Iterable[Recognised]:
     found = one.resolution
     present = [meaning for meaning in found.meanings if not meaning.negated]
     for meaning in present:
-        yield Recognised(
-            one.text, one.where, _kind(reference, meaning), meaning.ingredient, meaning.form, meaning.hazard, meaning.trace
-        )
+        kind = _kind(reference, meaning)
+        yield Recognised(one.text, one.where, kind, meaning.ingredient, meaning.form, meaning.hazard, meaning.trace)
     if found.match == "exact" and not found.meanings:
         yield Recognised(one.text, one.where, "other", None)
 
@@ -232,7 +229,7 @@ def _unrecognised(one: _Named) -> Iterable[Unrecognised]:
 
 
 def _empty_labels(labels: tuple[ReadLabel, ...]) -> Iterable[Unrecognised]:
-    """A product that states nothing has not been screened, which must not look like nothing found."""
+    """List products that state nothing: not screened must not look like nothing found."""
     for label in labels:
         if not label.facts and not (label.product.other_ingredients or "").strip():
             yield Unrecognised(label.product.name or label.product.id, label.place, ())
@@ -242,48 +239,6 @@ def _statement(one: _Named) -> Statement | None:
     negated = [meaning for meaning in one.resolution.meanings if meaning.negated]
     ids = dict.fromkeys(meaning.hazard or meaning.ingredient or meaning.matched_name for meaning in negated)
     return Statement(one.text, one.where, tuple(ids)) if ids else None
-
-
-def fold_name(text: str) -> str:
-    """Make the name of a medicine or condition comparable: case, blanks and apostrophes; never endings."""
-    return " ".join(text.replace("\u2019", "'").casefold().replace("-", " ").replace("_", " ").split())
-
-
-def _medicine(reference: Reference, text: str) -> Recognised | Unrecognised:
-    kind, id_ = _medicine_names(reference).get(fold_name(text), ("", ""))
-    if id_:
-        return Recognised(text, "medications", kind, id_)
-    generic = [*(row.name for row in reference.medications.values()), *(row.name for row in reference.drug_classes.values())]
-    return Unrecognised(text, "medications", nearest_ids(text, generic))
-
-
-def _condition(reference: Reference, text: str) -> Recognised | Unrecognised:
-    id_ = _condition_names(reference).get(fold_name(text))
-    if id_ is not None:
-        return Recognised(text, "conditions", "condition", id_)
-    return Unrecognised(text, "conditions", nearest_ids(text, (row.name for row in reference.conditions.values())))
-
-
-@lru_cache(maxsize=8)
-def _medicine_names(reference: Reference) -> Mapping[str, tuple[str, str]]:
-    names: dict[str, tuple[str, str]] = {}
-    # A word that is both one medicine and a class ("tetracycline") means the medicine: that is the narrower claim.
-    for medicine in reference.medications.values():
-        for name in (medicine.id, medicine.name, *medicine.variants):
-            names.setdefault(fold_name(name), ("medication", medicine.id))
-    for drug_class in reference.drug_classes.values():
-        for name in (drug_class.id, drug_class.name, *drug_class.variants):
-            names.setdefault(fold_name(name), ("drug_class", drug_class.id))
-    return MappingProxyType(names)
-
-
-@lru_cache(maxsize=8)
-def _condition_names(reference: Reference) -> Mapping[str, str]:
-    names: dict[str, str] = {}
-    for row in reference.conditions.values():
-        for name in (row.id, row.name, *row.synonyms):
-            names.setdefault(fold_name(name), row.id)
-    return MappingProxyType(names)
 
 
 def _implied_conditions(reference: Reference, animal: Animal) -> list[Recognised]:

@@ -58,7 +58,7 @@ def _up(value: Decimal, step: Decimal) -> Decimal:
 
 
 def _nearest(held: list[tuple[Decimal, Decimal, Decimal, Decimal]], step: Decimal) -> Decimal:
-    """The count whose worst relative miss of an aim is smallest; the smaller count on a tie."""
+    """Find the count whose worst relative miss of an aim is smallest; the smaller count on a tie."""
     counts = set()
     for low, _, aim, _ in held:
         down = (aim / low / step).to_integral_value(ROUND_FLOOR) * step

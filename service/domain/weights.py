@@ -64,7 +64,8 @@ def _split(text: str, where: str) -> list[tuple[Decimal, str]]:
         match = _PART.match(rest)
         unit = _ALIASES.get(match[2].casefold()) if match else None
         if match is None or unit is None:
-            problem = "has no unit" if re.fullmatch(r"[0-9]+(?:\.[0-9]+)?", rest) else "is not a weight with a known unit"
+            bare = re.fullmatch(r"[0-9]+(?:\.[0-9]+)?", rest)
+            problem = "has no unit" if bare else "is not a weight with a known unit"
             raise InvalidInput(Issue(where, f"{text!r} {problem}; {_HINT}"))
         parts.append((Decimal(match[1]), unit))
         rest = rest[match.end() :]
@@ -98,7 +99,6 @@ def check_weight(weight_kg: Decimal, species: str, where: str = "weight") -> Dec
     """
     low, high = WEIGHT_RANGE_KG[species]
     if not low <= weight_kg <= high:
-        raise InvalidInput(
-            Issue(where, f"{weight_kg.normalize():f} kg is outside {low} to {high} kg, the range accepted for a {species}")
-        )
+        given = f"{weight_kg.normalize():f} kg"
+        raise InvalidInput(Issue(where, f"{given} is outside {low} to {high} kg, the range accepted for a {species}"))
     return weight_kg

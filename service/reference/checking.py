@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from decimal import Decimal
+from itertools import pairwise
 from typing import Any
 
 from service.reference import vocabulary
@@ -97,7 +98,7 @@ def _as_tuple(value: object) -> tuple[object, ...]:
     return value if isinstance(value, tuple) else (value,)
 
 
-def _label(row: Any) -> str:
+def _label(row: object) -> str:
     return str(getattr(row, "id", None) or getattr(row, "name", None) or getattr(row, "alias", "row"))
 
 
@@ -163,7 +164,7 @@ def _bands(tables: Tables) -> Defects:
         rows.sort(key=lambda row: row.from_kg)
         if rows[0].from_kg != Decimal("0.1") or rows[-1].to_kg is not None:
             yield f"guidance {' '.join(key)}: the bands do not cover 0.1 kg and up"
-        for before, after in zip(rows, rows[1:], strict=False):
+        for before, after in pairwise(rows):
             if before.to_kg != after.from_kg:
                 yield f"guidance {' '.join(key)}: gap or overlap at {before.to_kg} kg"
 

@@ -34,9 +34,12 @@ class DatasetStamp:
     released: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Reference:
-    """All tables of one release. Build it with :func:`service.reference.releases.load_release`."""
+    """All tables of one release, compared by identity so that it can key a cache.
+
+    Build it with :func:`service.reference.releases.load_release`.
+    """
 
     stamp: DatasetStamp
     tables: Mapping[str, tuple[Any, ...]]
@@ -161,3 +164,8 @@ class Reference:
     def units(self) -> Mapping[str, records.Unit]:
         """Unit spellings by alias, exactly as printed."""
         return _by_id(self.tables["units"], "alias")
+
+    @cached_property
+    def units_any_case(self) -> Mapping[str, records.Unit]:
+        """Unit spellings by folded alias; the first row of the table wins."""
+        return MappingProxyType({row.alias.casefold(): row for row in reversed(self.tables["units"])})

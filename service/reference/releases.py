@@ -73,7 +73,8 @@ class Releases:
         """
         self.get(version)
         root = self.directory / "releases" / version
-        return {path.relative_to(root).as_posix(): path.read_bytes() for path in sorted(root.rglob("*")) if path.is_file()}
+        paths = [path for path in sorted(root.rglob("*")) if path.is_file()]
+        return {path.relative_to(root).as_posix(): path.read_bytes() for path in paths}
 
 
 def load_all(directory: Path | None = None) -> Releases:
@@ -141,7 +142,7 @@ def _verified(path: Path, descriptor: dict[str, Any], table: str) -> str:
     resource = next((entry for entry in descriptor["resources"] if entry["name"] == table.replace("_", "-")), None)
     if resource is None:
         raise DefectiveRelease(f"release {path.name}: table {table} is not in the descriptor")
-    data = (path / resource["path"]).read_bytes()
+    data: bytes = (path / resource["path"]).read_bytes()
     if len(data) != resource["bytes"] or f"sha256:{hashlib.sha256(data).hexdigest()}" != resource["hash"]:
         raise DefectiveRelease(f"release {path.name}: {resource['path']} is not the file that was released")
     return data.decode("utf-8")

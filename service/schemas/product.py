@@ -2,14 +2,29 @@
 
 from __future__ import annotations
 
-from iso4217 import Currency
+from typing import Any
 
+from marshmallow import ValidationError
+
+from service.domain.currencies import minor_digits
 from service.domain.products import STEP_OF
-from service.schemas.request_fields import Choice, ListOf, Number, ObjectOf, RequestSchema, Text
+from service.schemas.request_fields import Choice, ListOf, Number, ObjectOf, RequestSchema, Text, shown
 
-CURRENCIES = tuple(sorted(currency.code for currency in Currency))
 LONGEST_LIST_TEXT = 10000
 _COUNT = 1_000_000
+
+
+class CurrencyCode(Text):
+    """Code of a currency that ISO 4217 gives a minor unit."""
+
+    def __init__(self, description: str, **more: Any) -> None:
+        super().__init__(description, longest=3, schema={"minLength": 3, "pattern": "^[A-Z]{3}$"}, **more)
+
+    def from_text(self, text: str) -> object:
+        """Accept the code as ISO 4217 writes it, in capitals."""
+        if minor_digits(text) is None:
+            raise ValidationError(f"{shown(text)} is not an ISO 4217 currency code; write three capitals, for example EUR")
+        return text
 
 
 class FactSchema(RequestSchema):
@@ -41,7 +56,7 @@ class ProductSchema(RequestSchema):
         allow_none=True,
         example=14.4,
     )
-    currency = Choice("ISO 4217 code of the price.", among=CURRENCIES, allow_none=True, example="USD")
+    currency = CurrencyCode("ISO 4217 code of the price.", allow_none=True, example="USD")
     serving = ObjectOf(ServingSchema, "What one serving is; without it the facts are taken per unit and flagged.", allow_none=True)
     unit_mass_g = Number("Mass of one unit in grams.", above_least=True, most=100_000, allow_none=True)
     unit_energy_kcal = Number("Energy of one unit in kcal.", most=10_000, allow_none=True)

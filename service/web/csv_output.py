@@ -40,12 +40,17 @@ def cell_text(cell: Any) -> str:
         return ""
     if isinstance(cell, bool):
         return "true" if cell else "false"
-    if isinstance(cell, int):
-        return str(cell)
-    if isinstance(cell, float | Decimal):
-        return f"{Decimal(repr(cell)) if isinstance(cell, float) else cell:f}"
+    if isinstance(cell, int | float | Decimal):
+        return plain_number(cell)
     text = ";".join(map(str, cell)) if isinstance(cell, list | tuple) else str(cell)
     return f"'{text}" if text.lstrip(" \u00a0").startswith(_STARTS_A_FORMULA) else text
+
+
+def plain_number(value: float | Decimal) -> str:
+    """Write a number with a dot and without an exponent."""
+    if isinstance(value, int):
+        return str(value)
+    return f"{Decimal(repr(value)) if isinstance(value, float) else value:f}"
 
 
 def flatten(row: dict[str, Any], prefix: str = "") -> dict[str, Any]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+from dataclasses import dataclass
 from typing import Any
 
 from marshmallow import Schema
@@ -9,13 +11,24 @@ from marshmallow import Schema
 from service.domain.common import NOTICE
 from service.reference.records import Source
 from service.reference.release import Reference
-from service.web.wire import dump, to_wire
+from service.web.wire import dump, field_names, to_wire
 
 _MOST_CACHED_TAILS = 5000
 
 
 class AnswerMismatch(AssertionError):
     """An answer differs from its own schema; only raised where answers are checked."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fixed:
+    """Members of an answer that are the same, within a release, for every request with the same ``key``."""
+
+    members: tuple[str, ...]
+    key: tuple[str, ...]
+
+
+_NOTHING_FIXED = Fixed((), ())
 
 
 class Envelope:
@@ -33,7 +46,7 @@ class Envelope:
         self.reference = reference
         self.dataset: dict[str, Any] = to_wire(reference.stamp)
         self._check = check
-        self._tails: dict[tuple[str, ...], str] = {}
+        self._tails: dict[tuple[type, tuple[str, ...], tuple[str, ...]], str] = {}
         self._checkers: dict[type[Schema], Schema] = {}
 
     def sources(self, source_ids: tuple[str, ...]) -> list[dict[str, str | None]]:
@@ -46,7 +59,7 @@ class Envelope:
         source_ids = tuple(plain.pop("source_ids"))
         return {**plain, "dataset": self.dataset, "sources": self.sources(source_ids), "notice": NOTICE}
 
-    def json(self, answer: object, schema: type[Schema]) -> bytes:
+    def json(self, answer: object, schema: type[Schema], fixed: Fixed | None = None) -> bytes:
         """Write the complete answer as JSON.
 
         Parameters
@@ -55,17 +68,33 @@ class Envelope:
             A domain answer: a frozen dataclass with ``source_ids``.
         schema
             Its schema, for checking.
+        fixed
+            Which members need not be written out again.
 
         Returns
         -------
         bytes
             One JSON object in UTF-8.
         """
-        plain: dict[str, Any] = to_wire(answer)
-        source_ids = tuple(plain.pop("source_ids"))
+        fixed = fixed or _NOTHING_FIXED
+        plain = {
+            name: to_wire(getattr(answer, name))
+            for name in field_names(type(answer))
+            if name != "source_ids" and name not in fixed.members
+        }
+        written = f"{dump(plain)[:-1]},{self._tail(answer, fixed)}}}".encode()
         if self._check:
-            self.check(self.members(answer), schema)
-        return f"{dump(plain)[:-1]},{self._tail(source_ids)}}}".encode()
+            members = self.members(answer)
+            self.check(members, schema)
+            if json.loads(written) != members:
+                raise AnswerMismatch(f"{schema.__name__}: {fixed.members} are not fixed by {fixed.key}")
+        return written
+
+    def plain_json(self, members: dict[str, Any], schema: type[Schema]) -> bytes:
+        """Write an answer whose members are already complete and plain."""
+        if self._check:
+            self.check(members, schema)
+        return dump(members).encode()
 
     def check(self, members: dict[str, Any], schema: type[Schema]) -> None:
         """Raise where an answer differs from its schema or names a source it does not list."""
@@ -76,14 +105,16 @@ class Envelope:
         if "sources" in members and (missing := set(_named_sources(members)) - listed):
             raise AnswerMismatch(f"{schema.__name__}: sources {sorted(missing)} are named but not listed")
 
-    def _tail(self, source_ids: tuple[str, ...]) -> str:
-        tail = self._tails.get(source_ids)
+    def _tail(self, answer: Any, fixed: Fixed) -> str:
+        key = (type(answer), fixed.key, answer.source_ids)
+        tail = self._tails.get(key)
         if tail is None:
-            members = {"dataset": self.dataset, "sources": self.sources(source_ids), "notice": NOTICE}
+            members = {name: to_wire(getattr(answer, name)) for name in fixed.members}
+            members |= {"dataset": self.dataset, "sources": self.sources(answer.source_ids), "notice": NOTICE}
             tail = dump(members)[1:-1]
             if len(self._tails) >= _MOST_CACHED_TAILS:
                 self._tails.clear()
-            self._tails[source_ids] = tail
+            self._tails[key] = tail
         return tail
 
 
@@ -101,5 +132,6 @@ def _named_sources(value: Any) -> list[str]:
         return [id_ for item in value for id_ in _named_sources(item)]
     if not isinstance(value, dict):
         return []
-    own = list(value.get("source_ids", ()))
+    own = [*value.get("source_ids", ()), *value.get("more_source_ids", ())]
+    own += [value["source_id"]] if "source_id" in value else []
     return own + [id_ for item in value.values() for id_ in _named_sources(item)]

@@ -78,7 +78,7 @@ _ALL_KINDS = (
         404,
         "There is nothing at this address",
         "The path, or the id in it, is not known.",
-        "`GET /v1` lists every address; `nearest` lists ids that look alike, where there are any.",
+        "`GET /v1` lists every address. Ids that look alike are listed in `nearest`.",
     ),
     Kind(
         "unknown-ingredient",
@@ -163,7 +163,7 @@ def _unknown_form(error: errors.UnknownForm) -> Fault:
 
 
 def _unknown_release(error: errors.UnknownRelease) -> Fault:
-    return Fault("unknown-dataset-release", str(error), members={"known": list(error.known)})
+    return Fault("unknown-dataset-release", str(error), members={"known_releases": list(error.known)})
 
 
 def _no_guidance(error: errors.NoGuidance) -> Fault:
@@ -225,7 +225,7 @@ def _answer_http_error(error: HTTPException) -> Response | HTTPException:
         return error
     slug = _SLUG_OF_STATUS.get(error.code, "malformed-body" if error.code < 500 else "internal")
     kind = KINDS[slug]
-    response = problem(Fault(slug, f"{kind.meaning} {kind.remedy}"))
+    response = problem(Fault(slug, f"{kind.meaning} {kind.remedy}".replace("`", "")))
     if isinstance(error, MethodNotAllowed) and error.valid_methods:
         response.headers["Allow"] = ", ".join(sorted(error.valid_methods))
     return response

@@ -13,12 +13,14 @@ _CONTENT_TYPES = {
     "html": "text/html; charset=utf-8",
     "zip": "application/zip",
 }
-_SECURITY = {
-    "X-Content-Type-Options": "nosniff",
-    "Content-Security-Policy": "default-src 'none'; style-src 'self'; base-uri 'none'; form-action 'none'; "
-    "frame-ancestors 'none'",
-    "Referrer-Policy": "no-referrer",
-}
+_SECURITY = (
+    ("X-Content-Type-Options", "nosniff"),
+    (
+        "Content-Security-Policy",
+        "default-src 'none'; style-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
+    ),
+    ("Referrer-Policy", "no-referrer"),
+)
 
 
 class Caching(Enum):
@@ -59,7 +61,7 @@ def respond(body: bytes, form: str, caching: Caching, *, negotiated: bool = Fals
     Response
         With status 200 or 304.
     """
-    headers = [("Content-Type", _CONTENT_TYPES[form]), ("Cache-Control", caching.value)]
+    headers = [*_SECURITY, ("Content-Type", _CONTENT_TYPES[form]), ("Cache-Control", caching.value)]
     if negotiated:
         headers.append(("Vary", "Accept"))
     response = Response(body, headers=headers)
@@ -71,8 +73,9 @@ def respond(body: bytes, form: str, caching: Caching, *, negotiated: bool = Fals
 
 
 def _add_security_headers(response: Response) -> Response:
-    for name, value in _SECURITY.items():
-        response.headers[name] = value
+    # Answers made by `respond` have them already; problems and Flask's own answers do not.
+    if _SECURITY[0][0] not in response.headers:
+        response.headers.extend(_SECURITY)
     return response
 
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from flask import current_app
+from flask import Flask, current_app
 
-from service.reference.release import Reference
-from service.reference.releases import Releases
+from service.domain.errors import UnknownRelease
+from service.reference.releases import Releases, UnknownVersion
 from service.web.envelope import Envelope
 from service.web.faults import Fault
 
@@ -31,16 +31,19 @@ class Serving:
     def envelope(self, version: str | None) -> Envelope:
         """Give the envelope of a pinned release, or of the newest."""
         releases = self.all()
-        reference = releases.newest if version is None else releases.get(version)
+        try:
+            reference = releases.newest if version is None else releases.get(version)
+        except UnknownVersion:
+            raise UnknownRelease(version or "", releases.versions) from None
         known = self._envelopes.get(reference.stamp.version)
         if known is None:
             known = self._envelopes[reference.stamp.version] = Envelope(reference, self.check_answers)
         return known
 
 
-def attach(serving: Serving) -> None:
-    """Make the releases available to the views of the current application."""
-    current_app.extensions[_KEY] = serving
+def attach(app: Flask, serving: Serving) -> None:
+    """Make the releases available to the views of an application."""
+    app.extensions[_KEY] = serving
 
 
 def current() -> Serving:
@@ -52,8 +55,3 @@ def current() -> Serving:
 def envelope(version: str | None = None) -> Envelope:
     """Give the envelope of a pinned release, or of the newest."""
     return current().envelope(version)
-
-
-def reference(version: str | None = None) -> Reference:
-    """Give a pinned release, or the newest."""
-    return current().envelope(version).reference

@@ -6,6 +6,7 @@ import json
 from collections.abc import Callable, Mapping
 from dataclasses import fields, is_dataclass
 from decimal import Decimal
+from functools import cache
 from operator import attrgetter
 from typing import Any
 
@@ -40,6 +41,7 @@ def dump(value: object) -> str:
     return _encode(value)
 
 
+@cache
 def field_names(record: type[Any]) -> tuple[str, ...]:
     """Names of a dataclass's fields, which are its wire names."""
     return tuple(field.name for field in fields(record))

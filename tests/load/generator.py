@@ -85,8 +85,8 @@ def get(path: str) -> bytes:
 
 def post(path: str, body: bytes) -> bytes:
     """Return the bytes of a POST request with a JSON body."""
-    head = f"POST {path} HTTP/1.1\r\nHost: load\r\nContent-Type: application/json\r\nContent-Length: {len(body)}\r\n\r\n"
-    return head.encode() + body
+    headers = f"Host: load\r\nContent-Type: application/json\r\nContent-Length: {len(body)}\r\n"
+    return f"POST {path} HTTP/1.1\r\n{headers}\r\n".encode() + body
 
 
 def _open(url: str) -> _Connection:

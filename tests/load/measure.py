@@ -72,9 +72,7 @@ def measure_side(server: Child, next_request: Callable[[], bytes], plan: Plan) -
     before = processes.cpu_seconds(workers)
     outcome = generator.drive(server.url, next_request, connections=plan.connections, seconds=plan.seconds)
     spent = processes.cpu_seconds(workers) - before
-    return Side(
-        outcome.per_second, outcome.median_ms, outcome.p99_ms, spent * 1000 / max(len(outcome.latencies_ms), 1)
-    )
+    return Side(outcome.per_second, outcome.median_ms, outcome.p99_ms, spent * 1000 / max(len(outcome.latencies_ms), 1))
 
 
 def spread(values: list[float]) -> str:
@@ -184,12 +182,11 @@ def _start_and_stop() -> Iterator[float]:
 def measure_start(plan: Plan) -> str:
     """From starting the command to the first ready answer, against importing the two largest libraries."""
     own = own_environment()
-    ready, imported = [], []
+    ready: list[float] = []
+    imported: list[float] = []
     for _ in range(plan.pairs):
         ready.extend(_start_and_stop())
-        imported.append(
-            _seconds(lambda: subprocess.run([sys.executable, "-P", "-c", _IMPORTS], env=own, check=True))
-        )
+        imported.append(_seconds(lambda: subprocess.run([sys.executable, "-P", "-c", _IMPORTS], env=own, check=True)))
     ratios = [a / b for a, b in zip(ready, imported, strict=True)]
     rows = [
         ("fabella serve until /readyz answers, s", spread(ready)),

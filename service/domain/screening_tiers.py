@@ -1,0 +1,140 @@
+"""The published tiers of a hazard: which apply to a species, which an amount reaches, what an unknown amount means."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from service.domain.screening_answers import rank
+from service.reference.records import Hazard, Threshold
+from service.reference.release import Reference
+
+# Tiers from "severe" upward mean "do not give". An LD50 is no limit to stay under, but an amount that reaches one
+# is not to be given either.
+LEVEL_OF_SEVERITY = {
+    "signs_mild": "veterinarian",
+    "signs_moderate": "avoid",
+    "signs_severe": "avoid",
+    "potentially_lethal": "avoid",
+    "ld50": "avoid",
+}
+_LEVEL_OF_ACTION = {"contact_now": "avoid", "avoid": "avoid", "ask_veterinarian": "veterinarian", "none": "note"}
+# Severities that make an unknown amount unacceptable.
+_WORST = frozenset({"potentially_lethal", "any_exposure"})
+
+
+@dataclass(frozen=True, slots=True)
+class Reached:
+    """A tier that an amount reaches."""
+
+    row: Threshold
+    level: str
+    mg_per_kg: Decimal
+
+
+def delegate_of(reference: Reference, hazard_id: str, species: str) -> str | None:
+    """Hazard whose tiers apply after conversion (cocoa: methylxanthines), ``None`` for a hazard with its own."""
+    rows = reference.thresholds_of.get((hazard_id, species), ())
+    return next((row.delegates_to for row in rows if row.use == "primary" and row.delegates_to is not None), None)
+
+
+def kind_for(hazard: Hazard, species: str) -> str:
+    """Kind of a hazard for a species: ``toxic_any_amount``, ``threshold``, ``caution``, ``nuisance``, ``benign``."""
+    return hazard.kind_dog if species == "dog" else hazard.kind_cat
+
+
+def unknown_amount_level(reference: Reference, hazard: Hazard, species: str) -> str:
+    """Level of a hazard whose amount is not known.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    hazard, species
+        What it is and for whom.
+
+    Returns
+    -------
+    str
+        ``note`` for a nutrient, since every ordinary product would alarm. Else ``avoid`` where any amount is toxic or
+        a primary tier, its delegate's included, is life-threatening; else by the recorded action.
+    """
+    if reference.ingredients[hazard.ingredient_id].kind == "nutrient":
+        return "note"
+    kind = kind_for(hazard, species)
+    if kind in ("benign", "nuisance"):
+        return "note"
+    if kind == "toxic_any_amount" or worst_rows(reference, hazard, species):
+        return "avoid"
+    return _LEVEL_OF_ACTION[hazard.unquantified_dog if species == "dog" else hazard.unquantified_cat]
+
+
+def worst_rows(reference: Reference, hazard: Hazard, species: str) -> list[Threshold]:
+    """Primary tiers, those of its delegate included, that make an unknown amount unacceptable."""
+    return [
+        row
+        for row in primary_rows(reference, chain_of(reference, hazard.id, species), species)
+        if row.severity in _WORST
+    ]
+
+
+def primary_rows(reference: Reference, hazard_ids: Iterable[str], species: str) -> list[Threshold]:
+    """Rows meant for screening, not for comparison only."""
+    rows = [row for id_ in hazard_ids for row in reference.thresholds_of.get((id_, species), ())]
+    return [row for row in rows if row.use == "primary"]
+
+
+def chain_of(reference: Reference, hazard_id: str, species: str) -> tuple[str, ...]:
+    """List a hazard and those whose tiers it shares, in order of delegation."""
+    chain = [hazard_id]
+    while (target := delegate_of(reference, chain[-1], species)) is not None and target not in chain:
+        chain.append(target)
+    return tuple(chain)
+
+
+def tiers_of(reference: Reference, hazard_id: str, species: str) -> tuple[Threshold, ...]:
+    """Tiers that an amount can be compared with: primary rows with an amount per kg, or per animal."""
+    return tuple(
+        row
+        for row in reference.thresholds_of.get((hazard_id, species), ())
+        if row.use == "primary"
+        and row.severity in LEVEL_OF_SEVERITY
+        and (row.mg_per_kg_low is not None or row.unit == "mg_total")
+    )
+
+
+def reached_tier(
+    reference: Reference, hazard_ids: Iterable[str], mg_per_day: Mapping[str, Decimal], species: str, weight_kg: Decimal
+) -> Reached | None:
+    """Find the highest tier that the amounts reach.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    hazard_ids
+        The hazard and those whose tiers it shares.
+    mg_per_day
+        Amounts by hazard id.
+    species, weight_kg
+        The animal.
+
+    Returns
+    -------
+    Reached or None
+        The tier of the highest level, and among those the one that starts highest. A tier of a single intake and
+        one of a daily intake are both compared with the amount of a day.
+    """
+    found: list[tuple[Decimal, Reached]] = []
+    for hazard_id in hazard_ids:
+        mg = mg_per_day.get(hazard_id)
+        if mg is None:
+            continue
+        for row in tiers_of(reference, hazard_id, species):
+            amount, start = (mg, row.amount_low) if row.mg_per_kg_low is None else (mg / weight_kg, row.mg_per_kg_low)
+            if start is not None and (amount > start if row.comparison == ">" else amount >= start):
+                found.append((start, Reached(row, LEVEL_OF_SEVERITY[row.severity], mg / weight_kg)))
+    if not found:
+        return None
+    return max(found, key=lambda pair: (rank(pair[1].level), pair[0]))[1]

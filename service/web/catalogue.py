@@ -1,0 +1,20 @@
+"""Every operation of the service, in the order of the OpenAPI document."""
+
+from __future__ import annotations
+
+from service.schemas import compare, convert, dataset, dose, forms, ingredients, normalise, operations, resolve, screen
+from service.schemas.operation import Operation
+
+OPERATIONS: tuple[Operation, ...] = (
+    *operations.OPERATIONS[:1],
+    *dose.OPERATIONS,
+    *ingredients.OPERATIONS,
+    *resolve.OPERATIONS,
+    *forms.OPERATIONS,
+    *convert.OPERATIONS,
+    *normalise.OPERATIONS,
+    *compare.OPERATIONS,
+    *screen.OPERATIONS,
+    *dataset.OPERATIONS,
+    *operations.OPERATIONS[1:],
+)

@@ -1,0 +1,57 @@
+"""``GET /v1/dose``."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from flask import Blueprint, Response
+
+from service.domain.dosing import DoseRequest, dose
+from service.schemas.dose import DoseAnswerSchema, DoseQuerySchema
+from service.web.animals import read_animal
+from service.web.envelope import Fixed
+from service.web.negotiation import ANY_ENDING, TABULAR, choose
+from service.web.query import QueryReader
+from service.web.responses import Caching, pinned, respond
+from service.web.serving import envelope
+from service.web.tables import Table, respond_with_table, table_of
+
+blueprint = Blueprint("dose", __name__)
+_query = QueryReader(DoseQuerySchema)
+
+
+@blueprint.get("/v1/dose")
+@blueprint.get(f"/v1/dose.<{ANY_ENDING}:ending>")
+def get_dose(ending: str | None = None) -> Response:
+    """Answer with the amounts for one animal and one ingredient."""
+    form = choose(TABULAR, ending)
+    values = _query.read()
+    release = envelope(values["dataset"])
+    answer = dose(
+        release.reference,
+        DoseRequest(
+            animal=read_animal(values),
+            ingredient=values["ingredient"],
+            form=values["form"],
+            body_condition_score=values["body_condition_score"],
+            trait=values["trait"],
+        ),
+    )
+    caching = pinned(values["dataset"], otherwise=Caching.UNTAGGED)
+    if form == "json":
+        fixed = Fixed(("published_amounts", "evidence"), (answer.ingredient, answer.species))
+        return respond(release.json(answer, DoseAnswerSchema, fixed), form, caching, negotiated=ending is None)
+    return respond_with_table(_table(release.members(answer)), form, caching)
+
+
+def _table(members: dict[str, Any]) -> Table:
+    animal = {name: members[name] for name in ("species", "weight_kg", "ingredient", "form", "moiety")}
+    after = {
+        "evidence_verdict": members["evidence"]["verdict"],
+        "caution_codes": [caution["code"] for caution in members["cautions"]],
+        "dataset_version": members["dataset"]["version"],
+        "notice": members["notice"],
+    }
+    rows = [{**animal, **phase, **after} for phase in members["phases"]]
+    title = f"{members['ingredient']} for a {members['species']} of {members['weight_kg']} kg"
+    return table_of(title, rows, members, members["evidence"]["summary"])
