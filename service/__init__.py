@@ -26,6 +26,7 @@ from service.web import (
     screen,
     serving,
 )
+from service.web.warming import warm_up
 
 _RESOURCES = (
     index,
@@ -79,7 +80,9 @@ def create_app(releases: Releases | None = None, *, check_answers: bool = False)
 
 def _load() -> Releases | None:
     try:
-        return dataset_releases.load_all()
+        found = dataset_releases.load_all()
+        warm_up(found.newest)
+        return found
     except Exception:
         # Whatever is wrong with the data must not look like a healthy service, nor end in a restart loop that hides it.
         _log.exception("No dataset release could be verified; the service is not ready.")

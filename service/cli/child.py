@@ -33,10 +33,13 @@ class Child:
 
 
 def is_ready(url: str) -> bool:
-    """Whether ``/readyz`` answers 200."""
+    """Whether ``/readyz`` answers 200; an answer of any other status is final, since data is loaded before listening."""
     try:
-        with urllib.request.urlopen(f"{url}/readyz", timeout=5) as answer:
-            return bool(answer.status == 200)
+        with urllib.request.urlopen(f"{url}/readyz", timeout=5):
+            return True
+    except urllib.error.HTTPError as error:
+        with error:
+            raise ChildError("the service started, but cannot answer: it says why above") from error
     except (urllib.error.URLError, ConnectionError, TimeoutError):
         return False
 

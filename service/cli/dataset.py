@@ -32,7 +32,7 @@ def check(path: str | None) -> int:
         print(defect)
     for omission in auditing.skipped():
         print(f"fabella: {omission}; it comes with pip install 'fabella[dev]'", file=sys.stderr)
-    print(f"{folder}: " + (f"{len(defects)} defects" if defects else "no defects"))
+    print(f"{folder}: " + (f"{len(defects)} found" if defects else "no defects"))
     return 1 if defects else 0
 
 

@@ -64,9 +64,10 @@ def compare_body(case: Answer) -> Answer:
     }
 
 
-def screen_body(case: Answer, product: Answer) -> Answer:
-    """Return the body that screens one product against the animal's medicines."""
-    return {"animal": animal_of(case), "products": [product], "medications": case["medications"]}
+def screen_body(case: Answer, product: Answer, units_per_day: float = 1) -> Answer:
+    """Return the body that screens so much of one product against the animal's medicines."""
+    given = {**product, "units_per_day": units_per_day}
+    return {"animal": animal_of(case), "products": [given], "medications": case["medications"]}
 
 
 def show(base_url: str) -> str:
@@ -76,7 +77,8 @@ def show(base_url: str) -> str:
     dose = ask(base_url, dose_path(case))
     normalised = [ask(base_url, "/v1/normalise", {"product": product}) for product in products]
     compared = ask(base_url, "/v1/compare", compare_body(case))
-    screened = [ask(base_url, "/v1/screen", screen_body(case, product)) for product in products]
+    units = {row["product_id"]: row["units_per_day"] for row in compared["rows"]}
+    screened = [ask(base_url, "/v1/screen", screen_body(case, product, units[product["id"]])) for product in products]
     return "\n\n".join(
         (
             report.heading(case),

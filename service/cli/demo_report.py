@@ -24,8 +24,11 @@ def words(identifier: str | None) -> str:
 
 
 def money(amount: float | None, currency: str | None) -> str:
-    """Write an amount of money with its currency, ``-`` for none."""
-    return "-" if amount is None else f"{amount:.4g} {currency or ''}".rstrip()
+    """Write an amount of money with its currency, ``-`` for none; small ones to four digits."""
+    if amount is None:
+        return "-"
+    written = f"{amount:,.2f}" if amount >= 0.1 else f"{amount:.4g}"
+    return f"{written} {currency or ''}".rstrip()
 
 
 def count_of(count: float | None, unit: str) -> str:
@@ -47,10 +50,11 @@ def _title(position: int, question: str, request: str) -> str:
     return f"{position}. {question}\n   {request}\n"
 
 
-def _cautions(answers: Iterable[Answer]) -> list[str]:
-    """Each caution once, in the order of the answers."""
+def _cautions(answers: Iterable[Answer], said: str = "") -> list[str]:
+    """Each caution once, in the order of the answers; none that another one, or what was said before, contains."""
     texts = dict.fromkeys(caution["text"] for answer in answers for caution in answer["cautions"])
-    return [paragraph(text, bullet="! ") for text in texts]
+    fuller = [text for text in texts if text not in said and sum(text in other for other in texts) == 1]
+    return [paragraph(text, bullet="! ") for text in fuller]
 
 
 def dose_section(path: str, dose: Answer) -> str:
@@ -72,11 +76,12 @@ def dose_section(path: str, dose: Answer) -> str:
         table(headers, rows),
         paragraph(f"Amounts are mg of {dose['form'].replace('-', ' ')}."),
     ]
-    if dose.get("evidence"):
-        lines.append(paragraph(f"Evidence: {dose['evidence']['verdict']}. {dose['evidence']['summary']}"))
+    evidence = dose["evidence"]
+    if evidence:
+        lines.append(paragraph(f"Evidence: {evidence['verdict']}. {evidence['summary']}"))
     if dose.get("reassess_after_days"):
         lines.append(paragraph(f"Look again after {dose['reassess_after_days']} days: stop what does not help."))
-    return "\n".join([*lines, *_cautions([dose])])
+    return "\n".join([*lines, *_cautions([dose], evidence["summary"] if evidence else "")])
 
 
 def normalise_section(products: Sequence[Answer], answers: Sequence[Answer]) -> str:
@@ -156,7 +161,7 @@ def screen_section(case: Answer, screens: Sequence[Answer]) -> str:
         table(("product", "verdict", "because of", "what can happen", "what to do"), rows),
     ]
     if lesser:
-        lines.append(paragraph(f"{lesser} lesser remarks are in the full answers."))
+        lines.append(paragraph(f"Remarks of lesser weight, left out here: {lesser}."))
     if unknown:
         lines.append(paragraph(f"Not recognised, so not judged: {', '.join(unknown)}."))
     return "\n".join([*lines, *_cautions(screens)])

@@ -224,10 +224,14 @@ def _guided(reference: Reference, request: CompareRequest, target: Target) -> Ta
 
 def _per_unit(reference: Reference, facts: tuple[ReadFact, ...], wanted: TargetRange) -> tuple[Decimal, Decimal]:
     """Add up mg of the target's form in one unit over all facts: the low and the high reading."""
-    share = (reference.forms[wanted.form].share_low if wanted.form else None) or Decimal(1)
+    form = reference.forms[wanted.form] if wanted.form else None
+    share = (form.share_low if form else None) or Decimal(1)
+    # A part is never added to its whole: only facts of the target's own moiety count ("EPA + DHA" has two).
+    moieties = set(form.moiety.split(" + ")) | {form.moiety} if form else None
     low = high = Decimal(0)
     for fact in facts:
-        if fact.reading.ingredient == wanted.ingredient and fact.mass.moiety_low_mg is not None:
+        counted = fact.reading.ingredient == wanted.ingredient and (moieties is None or fact.reading.moiety in moieties)
+        if counted and fact.mass.moiety_low_mg is not None:
             # A guarantee of "at most" promises nothing to the buyer and everything to the safety side.
             low += Decimal(0) if fact.amount.bound in ("max", "less_than") else fact.mass.moiety_low_mg
             high += fact.mass.moiety_high_mg or Decimal(0)

@@ -128,7 +128,9 @@ def _form_flags(form: Form) -> tuple[str, ...]:
 
 
 def _open_flag(form_id: str) -> str:
-    return "salt_or_base_ambiguous" if "-as-" in form_id else "hydration_not_stated"
+    if "-as-" in form_id:
+        return "salt_or_base_ambiguous"
+    return "hydration_not_stated" if form_id.endswith("hydration") else "form_not_stated"
 
 
 def _basis(reference: Reference, form: Form) -> str:

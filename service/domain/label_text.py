@@ -33,6 +33,11 @@ _SAME_WORD = {
     "fibres": "fibers",
     "hydrolysed": "hydrolyzed",
     "hcl": "hydrochloride",
+    "\u03b1": "alpha",
+    "\u03b2": "beta",
+    "\u03b3": "gamma",
+    "\u03b4": "delta",
+    "\u03c9": "omega",
 }
 _WORD = re.compile(r"[^\W_]+")
 _CODE = re.compile(

@@ -54,8 +54,9 @@ class NameIndex:
         """
         singular = tuple(self._singular(word) for word in tokens)
         core = [at for at, word in enumerate(tokens) if not self.is_unit_like(word)]
-        if core:
-            first, last = core[0], core[-1] + 1
+        if tokens:
+            # A lone "Mg" is the element; after a number it is a unit.
+            first, last = (core[0], core[-1] + 1) if core else (0, len(tokens))
             for words_ in (tokens, singular):
                 if rows := self._whole_items.get(words_[first:last]):
                     return tuple(Hit(first, last, row) for row in rows)

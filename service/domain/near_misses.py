@@ -48,8 +48,15 @@ class NearMissFinder:
             hazard = self._hazard_of(row)
             if hazard and row.match_mode == "phrase" and len(joined) >= _SHORTEST_NAME and not joined.isdigit():
                 self._hazards.setdefault(joined, _Candidate(row, reference.owner_of(row), hazard))
-        self._spellings = tuple(self._hazards)
-        self._all_names = {row.name.casefold(): row.name for row in reference.names if row.target_id is not None}
+        self._by_length: dict[int, list[str]] = {}
+        for spelling in self._hazards:
+            self._by_length.setdefault(len(spelling), []).append(spelling)
+        self._longest = max(self._by_length, default=0)
+        self._all_names = {
+            row.name.casefold(): row.name
+            for row in reference.names
+            if row.target_id is not None and len(row.name) >= _SHORTEST_NAME
+        }
 
     def _hazard_of(self, row: Name) -> str | None:
         if row.target_kind != "hazard" or row.target_id is None or row.type == "false_friend":
@@ -93,7 +100,10 @@ class NearMissFinder:
 
     def _by_distance(self, text: str) -> list[NearMiss]:
         allowed = 2 if len(text) >= _TWO_SLIPS_FROM else 1
-        found = process.extract(text, self._spellings, scorer=OSA.distance, score_cutoff=allowed, limit=8)
+        near = [
+            one for size in range(len(text) - allowed, len(text) + allowed + 1) for one in self._by_length.get(size, ())
+        ]
+        found = process.extract(text, near, scorer=OSA.distance, score_cutoff=allowed, limit=8)
         return [
             self._miss(spelling, Decimal(1) - Decimal(int(distance)) / max(len(text), len(spelling)))
             for spelling, distance, _ in found
@@ -101,11 +111,13 @@ class NearMissFinder:
         ]
 
     def _inside(self, text: str) -> list[NearMiss]:
-        return [
-            self._miss(spelling, Decimal(len(spelling)) / len(text))
-            for spelling in self._spellings
-            if _SHORTEST_INSIDE <= len(spelling) < len(text) and spelling in text
-        ]
+        """Find hazards written into a longer word, as German and Dutch do: ``Birkenxylitpulver``."""
+        pieces = {
+            text[start : start + size]
+            for size in range(_SHORTEST_INSIDE, min(len(text) - 1, self._longest) + 1)
+            for start in range(len(text) - size + 1)
+        }
+        return [self._miss(piece, Decimal(len(piece)) / len(text)) for piece in pieces if piece in self._hazards]
 
     def _miss(self, spelling: str, similarity: Decimal) -> NearMiss:
         candidate = self._hazards[spelling]
@@ -115,7 +127,6 @@ class NearMissFinder:
 
     def nearest(self, name: str) -> tuple[str, ...]:
         """Names a person might have meant, best first, at most three; for messages only."""
-        found = process.extract(
-            name.casefold()[:80], list(self._all_names), scorer=fuzz.WRatio, limit=_MOST, score_cutoff=72
-        )
+        wanted = name.casefold()[:80]
+        found = process.extract(wanted, self._all_names.keys(), scorer=fuzz.ratio, limit=_MOST, score_cutoff=70)
         return tuple(self._all_names[key] for key, _score, _index in found)

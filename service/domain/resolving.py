@@ -260,9 +260,11 @@ class Resolver:
         meanings = list({(m.ingredient, m.form, m.hazard, m.negated): m for m in reversed(meanings)}.values())[::-1]
         # A hazard that is present comes first, then anything present, then what is only negated.
         meanings.sort(key=lambda found: (found.negated, found.hazard is None))
-        first = meanings[0] if meanings else None
+        negated = bool(meanings) and all(found.negated for found in meanings)
+        # What is only negated ("no xylitol") is a statement: it stands in ``also`` and names nothing as present.
+        first = meanings[0] if meanings and not negated else None
         friend = next((hit.row.false_friend_of for hit in hits if hit.row.false_friend_of), None)
-        match = _match_word(first, hits, left_over, possible)
+        match = "exact" if negated else _match_word(first, hits, left_over, possible)
         origins = {found.origin for found in meanings}
         return Resolution(
             name=name,
@@ -271,10 +273,10 @@ class Resolver:
             form=first.form if first else None,
             hazard=first.hazard if first else None,
             matched_name=first.matched_name if first else None,
-            negated=bool(meanings) and all(found.negated for found in meanings),
+            negated=negated,
             trace=bool(first and first.trace),
             false_friend_of=friend,
-            also=tuple(meanings[1:]),
+            also=tuple(meanings if negated else meanings[1:]),
             possible=possible,
             nearest=tuple(miss.name for miss in possible),
             not_understood=left_over,

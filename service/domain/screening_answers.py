@@ -30,6 +30,11 @@ def weakest_origin(origins: Iterable[str]) -> str:
     return min(origins, key=_ORIGINS.index)
 
 
+def plain(value: Decimal) -> str:
+    """Write a number for a sentence: no exponent, no trailing zeros."""
+    return f"{value.normalize():f}"
+
+
 @dataclass(frozen=True, slots=True)
 class ScreenRequest:
     """One animal and everything it is given or has."""

@@ -12,7 +12,7 @@ from decimal import Decimal
 
 from service.domain.common import Animal
 from service.domain.rounding import significant
-from service.domain.screening_answers import Finding, rank, weakest_origin
+from service.domain.screening_answers import Finding, plain, rank, weakest_origin
 from service.domain.screening_burden import CAFFEINE, METHYLXANTHINES, Burden
 from service.domain.screening_subjects import Mention, PossibleHazard, Subjects
 from service.domain.screening_tiers import (
@@ -52,6 +52,7 @@ class _Judgement:
     level: str
     effect: str
     rows: tuple[Threshold, ...]
+    amount_missing: bool = False
 
 
 def hazard_findings(reference: Reference, subjects: Subjects, burden: Burden, animal: Animal) -> tuple[Finding, ...]:
@@ -120,7 +121,7 @@ def _judge_amount(
         return _Judgement(reached.level, _reached_words(reached), (reached.row,))
     if gap is not None:
         rows = worst_rows(reference, hazard, species) if unknown == "avoid" else []
-        return _Judgement(unknown, f"{gap}{_signs(rows)}", tuple(rows[:1]))
+        return _Judgement(unknown, f"{gap}{_signs(rows)}", tuple(rows[:1]), amount_missing=True)
     below = _below_words(burden, chain, animal.weight_kg or Decimal(1))
     if kind_for(hazard, species) == "caution" and unknown != "note":
         # "Caution" means that no figure marks where harm begins: being below one tier settles nothing.
@@ -161,7 +162,7 @@ def _signs(rows: list[Threshold]) -> str:
 
 
 def _shown(value: Decimal) -> str:
-    return f"{significant(value, _SHOWN_DIGITS).normalize():f}"
+    return plain(significant(value, _SHOWN_DIGITS))
 
 
 def _reached_words(reached: Reached) -> str:
@@ -205,7 +206,7 @@ def _action(hazard: Hazard, judged: _Judgement, species: str) -> str:
     regulatory = (hazard.unquantified_dog if species == "dog" else hazard.unquantified_cat) == "avoid"
     if judged.level == "avoid" and regulatory:
         return "Do not give."
-    if judged.level == "note" and hazard.needs_amount and not judged.rows:
+    if judged.level == "note" and hazard.needs_amount and judged.amount_missing:
         return f"Look for the amount on the label. {_ACTIONS['note']}"
     return _ACTIONS[judged.level]
 

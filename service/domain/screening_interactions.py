@@ -25,15 +25,20 @@ _NOT_PAIRED = "excipient"
 _TRAIT_OF_SPECIES = "species-cat"
 
 Token = tuple[str, str]
+Spot = tuple[str, int, str]
 
 
 @dataclass(frozen=True, slots=True)
 class _Side:
-    """One side of a pair: under which tokens records know it, and whether each names it (1) or its group (0)."""
+    """One side of a pair: under which tokens records know it, and whether each names it (1) or its group (0).
+
+    ``paired``: whether a pair without a record is worth listing. ``spots``: where it is named.
+    """
 
     id: str
     tokens: Mapping[Token, int]
     paired: bool
+    spots: frozenset[Spot] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +69,7 @@ def match_interactions(reference: Reference, subjects: Subjects, species: str) -
         recalled without a source is shown and not assessed (``unsourced_record_only``).
     """
     present = [mention for mention in subjects.mentions if not mention.trace]
-    ingredients = [_ingredient_side(reference, id_) for id_ in dict.fromkeys(m.ingredient for m in present)]
+    ingredients = _ingredient_sides(reference, present)
     medicines = [_medicine_side(reference, id_) for id_ in subjects.medications]
     medicines += [_Side(id_, {("drug_class", id_): 0}, True) for id_ in subjects.drug_classes]
     conditions = [
@@ -77,14 +82,17 @@ def match_interactions(reference: Reference, subjects: Subjects, species: str) -
         rows = _rows_for(reference, first, second, species)
         _note(first, second, rows, findings, gaps)
     for twice in twice_given(reference, present):
-        side = _ingredient_side(reference, twice)
+        side = next(side for side in ingredients if side.id == twice)
         findings += [_finding(row, (twice, twice)) for row in _self_rows(reference, side, side, species)]
     return Matched(tuple(findings), tuple(gaps))
 
 
 def _pairs(ingredients: list[_Side], medicines: list[_Side], conditions: list[_Side]) -> Iterable[tuple[_Side, _Side]]:
     yield from ((ingredient, other) for ingredient in ingredients for other in (*medicines, *conditions))
-    yield from combinations(ingredients, 2)
+    for first, second in combinations(ingredients, 2):
+        # Two meanings of one name are one material and no pair.
+        if len(first.spots | second.spots) > 1:
+            yield first, second
 
 
 def _note(
@@ -93,13 +101,32 @@ def _note(
     findings += [_finding(row, (first.id, second.id)) for row in rows]
     if not first.paired or not second.paired:
         return
-    if not rows and not _related(first, second):
+    if not rows and not _shared(first, second):
         gaps.append(NotAssessed(first.id, second.id, "no_record"))
     elif rows and all(row.origin == "memory" for row in rows):
         gaps.append(NotAssessed(first.id, second.id, "unsourced_record_only"))
 
 
-def _ingredient_side(reference: Reference, id_: str) -> _Side:
+def _ingredient_sides(reference: Reference, mentions: list[Mention]) -> list[_Side]:
+    spots: dict[str, set[Spot]] = {}
+    actives: dict[Spot, set[str]] = {}
+    for mention in mentions:
+        spot = (mention.where, mention.item, mention.name)
+        spots.setdefault(mention.ingredient, set()).add(spot)
+        if reference.ingredients[mention.ingredient].kind == "active":
+            actives.setdefault(spot, set()).add(mention.ingredient)
+    sides = []
+    for id_, own in spots.items():
+        # What only ever stands for a part of an active (the shell in a mussel powder) is paired with it, not beside it.
+        is_part = all(actives.get(spot, set()) - {id_} for spot in own)
+        kind = reference.ingredients[id_].kind
+        paired = kind == "active" or (kind != _NOT_PAIRED and not is_part)
+        sides.append(_Side(id_, _ingredient_tokens(reference, id_), paired, frozenset(own)))
+    return sides
+
+
+@lru_cache(maxsize=4096)
+def _ingredient_tokens(reference: Reference, id_: str) -> Mapping[Token, int]:
     row = reference.ingredients[id_]
     tokens: dict[Token, int] = {("ingredient", id_): 1}
     groups = [*row.group_ids]
@@ -107,7 +134,7 @@ def _ingredient_side(reference: Reference, id_: str) -> _Side:
         tokens["ingredient", screened_as] = 1
         groups += reference.ingredients[screened_as].group_ids
     tokens.update({("ingredient_group", group): 0 for group in groups})
-    return _Side(id_, tokens, row.kind != _NOT_PAIRED)
+    return MappingProxyType(tokens)
 
 
 def _medicine_side(reference: Reference, id_: str) -> _Side:
@@ -116,17 +143,13 @@ def _medicine_side(reference: Reference, id_: str) -> _Side:
     return _Side(id_, {("medication", id_): 1, **{("drug_class", class_): 0 for class_ in classes}}, True)
 
 
-def _named(side: _Side) -> set[Token]:
-    return {token for token, specific in side.tokens.items() if specific}
-
-
-def _related(first: _Side, second: _Side) -> bool:
-    """Say whether two ingredients are screened as one: fish oil and its EPA are no pair."""
-    return any(kind == "ingredient" for kind, _ in _named(first) & _named(second))
+def _shared(first: _Side, second: _Side) -> list[Token]:
+    """List what both are screened as: fish oil and its EPA are one thing and no pair."""
+    return [token for token, specific in first.tokens.items() if specific and second.tokens.get(token)]
 
 
 def _rows_for(reference: Reference, first: _Side, second: _Side, species: str) -> list[Interaction]:
-    if _related(first, second):
+    if _shared(first, second):
         return _self_rows(reference, first, second, species)
     best: dict[str, tuple[tuple[int, int], Interaction]] = {}
     index = _by_tokens(reference)
@@ -143,8 +166,7 @@ def _rows_for(reference: Reference, first: _Side, second: _Side, species: str) -
 def _self_rows(reference: Reference, first: _Side, second: _Side, species: str) -> list[Interaction]:
     """Find records of an ingredient with itself: given under two names it adds up."""
     index = _by_tokens(reference)
-    shared = sorted(_named(first) & _named(second))
-    return [row for token in shared for row in index.get((token, token), ()) if species in row.species]
+    return [row for token in _shared(first, second) for row in index.get((token, token), ()) if species in row.species]
 
 
 @lru_cache(maxsize=8)

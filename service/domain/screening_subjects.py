@@ -23,11 +23,16 @@ _SWEETENER_GROUP = "sweetener"
 
 @dataclass(frozen=True, slots=True)
 class Mention:
-    """One substance at one place. ``fact`` numbers the line of the facts panel, ``None`` in an ingredient list."""
+    """One substance at one place.
+
+    ``item`` numbers the texts of the place, ``fact`` the lines of its facts panel (``None`` in an ingredient list).
+    ``name`` is the known spelling: two mentions with one spelling are one material, as cod liver oil is vitamin D too.
+    """
 
     text: str
     where: str
     item: int
+    name: str
     fact: int | None
     ingredient: str
     form: str | None
@@ -163,12 +168,15 @@ def _named(reference: Reference, request: ScreenRequest, labels: tuple[ReadLabel
     for number, item in enumerate(resolver.resolve_list(request.ingredients_text or "")):
         yield _Named(item.text, TEXT, number, None, item.resolution)
     for label in labels:
-        for number, read in enumerate(label.facts):
-            for resolution in read.reading.members or (read.reading.resolution,):
-                yield _Named(resolution.name, label.place, number, number, resolution)
+        panel = [
+            (resolution.name, number, resolution)
+            for number, read in enumerate(label.facts)
+            for resolution in read.reading.members or (read.reading.resolution,)
+        ]
         rest = resolver.resolve_list(label.product.other_ingredients or "")
-        for number, item in enumerate(rest, start=len(label.facts)):
-            yield _Named(item.text, label.place, number, None, item.resolution)
+        below = [(item.text, None, item.resolution) for item in rest]
+        for number, (text, fact, resolution) in enumerate((*panel, *below)):
+            yield _Named(text, label.place, number, fact, resolution)
 
 
 def _mentions(reference: Reference, one: _Named) -> Iterable[Mention]:
@@ -178,6 +186,7 @@ def _mentions(reference: Reference, one: _Named) -> Iterable[Mention]:
                 text=one.text,
                 where=one.where,
                 item=one.item,
+                name=meaning.matched_name.casefold(),
                 fact=one.fact,
                 ingredient=meaning.ingredient,
                 form=meaning.form,

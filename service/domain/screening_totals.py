@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from service.domain.common import Animal
 from service.domain.rounding import amount, amount_range
-from service.domain.screening_answers import Finding, Total
+from service.domain.screening_answers import Finding, Total, plain
 from service.domain.screening_burden import DailyFact
 from service.domain.screening_interactions import most_lines_of_one_moiety
 from service.domain.screening_subjects import TEXT, Mention, ReadLabel, Subjects
@@ -75,7 +75,7 @@ def add_up(reference: Reference, facts: Iterable[DailyFact], labels: Iterable[Re
 def _sums(reference: Reference, facts: Iterable[DailyFact]) -> dict[tuple[str, str | None], _Sum]:
     found: dict[tuple[str, str | None], dict[str, list[DailyFact]]] = {}
     for fact in facts:
-        if fact.ingredient is None:
+        if fact.ingredient is None or is_collective(reference, fact.ingredient):
             continue
         row = reference.ingredients[fact.ingredient]
         # Every source of a nutrient counts as one; the parts of a sum (EPA, DHA) belong to the sum.
@@ -90,6 +90,13 @@ def _sums(reference: Reference, facts: Iterable[DailyFact]) -> dict[tuple[str, s
         )
         for key, places in found.items()
     }
+
+
+def is_collective(reference: Reference, ingredient_id: str) -> bool:
+    """Say whether an ingredient may stand for several substances ("other herbs"), which never add up."""
+    row = reference.ingredients[ingredient_id]
+    named = row.moiety or row.group_ids or row.screened_as_ids
+    return not named and row.kind in ("active", "nutrient")
 
 
 def _of_one_product(lines: list[DailyFact], moiety: str | None, reading: str) -> Decimal:
@@ -146,7 +153,7 @@ def _scale(basis: str, weight_kg: Decimal) -> Decimal:
 
 
 def _over(reference: Reference, total: Total, limit: Limit) -> Finding:
-    name = reference.ingredients[total.ingredient].name
+    name, places = reference.ingredients[total.ingredient].name, ", ".join(total.products)
     return Finding(
         kind="over_limit",
         level="watch" if limit.origin == "memory" else "veterinarian",
@@ -154,8 +161,8 @@ def _over(reference: Reference, total: Total, limit: Limit) -> Finding:
         topic=None,
         finding=None,
         effect=(
-            f"{name}: up to {total.high_mg_per_day:f} mg a day over {', '.join(total.products)}, above the published "
-            f"maximum of {total.limit_mg_per_day:f} mg for this animal."
+            f"{name}: up to {plain(total.high_mg_per_day)} mg a day over {places}, above the published "
+            f"maximum of {plain(total.limit_mg_per_day or Decimal(0))} mg for this animal."
         ),
         action="Lower the amount, or ask a veterinarian before giving it.",
         evidence=None,
@@ -183,12 +190,13 @@ def duplicate_findings(reference: Reference, subjects: Subjects) -> tuple[Findin
     tuple of Finding
         At level ``watch``, naming the places. To count both is a rule of the trade.
     """
-    by_ingredient: dict[str, list[Mention]] = {}
+    grouped: dict[tuple[str, str], list[Mention]] = {}
     for mention in subjects.mentions:
         if not mention.trace and reference.ingredients[mention.ingredient].kind != "excipient":
-            by_ingredient.setdefault(mention.ingredient, []).append(mention)
+            name = mention.name if is_collective(reference, mention.ingredient) else ""
+            grouped.setdefault((mention.ingredient, name), []).append(mention)
     found = []
-    for ingredient, mentions in by_ingredient.items():
+    for (ingredient, _), mentions in grouped.items():
         places = tuple(dict.fromkeys(mention.where for mention in mentions))
         in_text = [mention for mention in mentions if mention.where == TEXT]
         if len(places) > 1 or most_lines_of_one_moiety(reference, in_text) > 1:

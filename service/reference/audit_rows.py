@@ -29,7 +29,7 @@ def check_rows(tables: Tables) -> tuple[str, ...]:
     Parameters
     ----------
     tables
-        Records by table name, without any defect that ``check_tables`` finds.
+        Records by table name. A key that leads nowhere is left for ``check_tables`` to report.
 
     Returns
     -------
@@ -84,18 +84,25 @@ def _backed_origins(tables: Tables) -> Defects:
     """A row is seen no better than the best of its sources, unless its text names the source that it was seen in."""
     origins = {source.id: source.origin for source in tables["sources"]}
     for table, row in _facts(tables):
-        best = min((origins[id_] for id_ in row.source_ids), key=_STRENGTH.__getitem__)
+        if row.origin not in _STRENGTH:
+            continue
+        best = min((origins[id_] for id_ in row.source_ids if id_ in origins), key=_rank, default="memory")
         named = _ids_named(_texts(row, *_TEXT_THAT_EXPLAINS), origins)
-        explained = any(_STRENGTH[origins[id_]] <= _STRENGTH[row.origin] for id_ in named)
-        if _STRENGTH[best] > _STRENGTH[row.origin] and not explained:
+        explained = any(_rank(origins[id_]) <= _rank(row.origin) for id_ in named)
+        if _rank(best) > _rank(row.origin) and not explained:
             yield f"{_label(table, row)}: origin {row.origin}, but the best of its sources is {best}"
+
+
+def _rank(origin: str) -> int:
+    """Place of an origin, the best first; a word that is none ranks last."""
+    return _STRENGTH.get(origin, len(_STRENGTH))
 
 
 def _guidance(tables: Tables) -> Defects:
     regimens = {regimen.id: regimen for regimen in tables["regimens"]}
     for row in tables["guidance"]:
         label = _label("guidance", row)
-        if all(regimens[id_].origin == "memory" for id_ in row.regimen_ids):
+        if {regimens[id_].origin for id_ in row.regimen_ids if id_ in regimens} == {"memory"}:
             yield f"{label}: rests on regimens of origin memory alone"
         try:
             expected = recompute(regimens, row, tables["guidance"])
@@ -117,7 +124,7 @@ def _reachable(tables: Tables) -> Defects:
         "hazard": {hazard.id: hazard.ingredient_id for hazard in tables["hazards"]},
         "ingredient": {ingredient.id: ingredient.id for ingredient in tables["ingredients"]},
     }
-    named = {ingredient_of[row.target_kind][row.target_id] for row in names if row.target_kind in ingredient_of}
+    named = {ingredient_of.get(row.target_kind, {}).get(row.target_id) for row in names}
     hazards = {row.target_id for row in names if row.target_kind == "hazard"}
     for ingredient in tables["ingredients"]:
         if ingredient.id not in named:

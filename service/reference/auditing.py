@@ -101,7 +101,7 @@ def _check_values(files: dict[str, bytes]) -> tuple[str, ...]:
         tables = {table: read_table(table, data.decode("utf-8")) for table, data in files.items()}
     except ValueError as error:
         return (str(error),)
-    return check_tables(tables) or check_rows(tables)
+    return (*check_tables(tables), *check_rows(tables))
 
 
 def _frictionless_defects(directory: Path) -> Iterator[str]:

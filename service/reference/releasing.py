@@ -66,8 +66,9 @@ def release(directory: Path, version: str, released: str, notes: Sequence[str] =
     _check_request(version, released, earlier)
     defects = audit(directory)
     if defects:
-        named = "; ".join(defects[:_MOST_DEFECTS_NAMED])
-        raise ReleaseRefused(f"{len(defects)} defects stand in the way: {named}")
+        more = len(defects) - _MOST_DEFECTS_NAMED
+        rest = (f"and {more} more",) if more > 0 else ()
+        raise ReleaseRefused("the dataset has defects: " + "; ".join((*defects[:_MOST_DEFECTS_NAMED], *rest)))
     changes = _changes_since(directory, version, earlier)
     working = {
         FILE: _descriptor(directory, version, released),

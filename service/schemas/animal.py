@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from service.domain.common import SPECIES
-from service.schemas.request_fields import Choice, Number, RequestSchema, Text
+from service.schemas.request_base import RequestSchema
+from service.schemas.request_fields import Choice, Number, Text
 
 _ONE_OF_THREE = " Give exactly one of `weight`, `weight_kg` and `weight_lb`."
 
@@ -37,15 +38,15 @@ def _weight_lb() -> Number:
 
 def _age_years() -> Number:
     """Declare the age."""
-    return Number("Age in years; amounts for an animal under one year carry a caution or are refused.", most=40, example=6)
+    return Number(
+        "Age in years; amounts for an animal under one year carry a caution or are refused.", most=40, example=6
+    )
 
 
 class PinnedQuerySchema(RequestSchema):
     """Query of an endpoint that computes from the dataset."""
 
-    dataset = Text(
-        "Dataset release to answer from; without it the newest serves.", longest=20, example="1.0.0"
-    )
+    dataset = Text("Dataset release to answer from; without it the newest serves.", longest=20, example="1.0.0")
 
 
 class AnimalQuerySchema(PinnedQuerySchema):

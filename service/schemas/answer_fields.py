@@ -18,21 +18,21 @@ class AnswerSchema(Schema):
 
 
 class _ExactNumber(fields.Field[Any]):
-    def _deserialize(self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any) -> Any:
+    def _deserialize(self, value: object, attr: str | None, data: Mapping[str, Any] | None, **kwargs: object) -> object:
         if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
             raise ValidationError("is not a finite number")
         return value
 
 
 class _ExactInteger(fields.Field[Any]):
-    def _deserialize(self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any) -> Any:
+    def _deserialize(self, value: object, attr: str | None, data: Mapping[str, Any] | None, **kwargs: object) -> object:
         if isinstance(value, bool) or not isinstance(value, int):
             raise ValidationError("is not an integer")
         return value
 
 
 class _ExactBoolean(fields.Field[Any]):
-    def _deserialize(self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any) -> Any:
+    def _deserialize(self, value: object, attr: str | None, data: Mapping[str, Any] | None, **kwargs: object) -> object:
         if not isinstance(value, bool):
             raise ValidationError("is not a boolean")
         return value
@@ -48,9 +48,7 @@ def text(
 ) -> fields.Field[Any]:
     """Describe a text member, optionally one word of a fixed list."""
     checks = [validate.OneOf(among)] if among else []
-    return fields.String(
-        required=True, allow_none=nullable, validate=checks, metadata=_metadata(description, example)
-    )
+    return fields.String(required=True, allow_none=nullable, validate=checks, metadata=_metadata(description, example))
 
 
 def number(description: str, *, example: float | None = None, nullable: bool = False) -> fields.Field[Any]:

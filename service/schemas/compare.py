@@ -8,7 +8,8 @@ from service.schemas.answer_fields import AnswerSchema
 from service.schemas.envelope import ORIGINS, ComputedAnswerSchema
 from service.schemas.operation import BODY_PROBLEMS, COMPUTED, Operation
 from service.schemas.product import ProductSchema
-from service.schemas.request_fields import Choice, ListOf, Number, ObjectOf, RequestSchema, Text
+from service.schemas.request_base import RequestSchema
+from service.schemas.request_fields import Choice, ListOf, Number, ObjectOf, Text
 from service.schemas.screen import VERDICTS
 
 _MOST_MG = 1_000_000
@@ -19,10 +20,14 @@ class TargetSchema(RequestSchema):
 
     ingredient = Text("Id of the ingredient.", longest=80, required=True, example="glucosamine")
     form = Text(
-        "Id of the form that `low_mg` and `high_mg` count; default: the form of the guidance.", longest=80, allow_none=True
+        "Id of the form that `low_mg` and `high_mg` count; default: the form of the guidance.",
+        longest=80,
+        allow_none=True,
     )
     low_mg = Number("Lower end in mg per day; default from guidance.", above_least=True, most=_MOST_MG, allow_none=True)
-    high_mg = Number("Upper end in mg per day; default from guidance.", above_least=True, most=_MOST_MG, allow_none=True)
+    high_mg = Number(
+        "Upper end in mg per day; default from guidance.", above_least=True, most=_MOST_MG, allow_none=True
+    )
     phase = Choice("Phase of the guidance.", among=("loading", "maintenance"), load_default="maintenance")
 
 
@@ -31,10 +36,14 @@ class CompareBodySchema(RequestSchema):
 
     animal = ObjectOf(AnimalSchema, "The animal; its weight is required.", required=True)
     targets = ListOf(ObjectOf(TargetSchema), "What the products are to deliver.", least=1, most=10, required=True)
-    products = ListOf(ObjectOf(ProductSchema), "The products, each with an id of its own.", least=1, most=50, required=True)
+    products = ListOf(
+        ObjectOf(ProductSchema), "The products, each with an id of its own.", least=1, most=50, required=True
+    )
     aim = Choice("Which end of the range to reach.", among=("low", "middle", "high"), load_default="low")
     rank_by = Choice(
-        "What the rows are ordered by.", among=("cost_per_day", "cost_per_g", "units_per_day"), load_default="cost_per_day"
+        "What the rows are ordered by.",
+        among=("cost_per_day", "cost_per_g", "units_per_day"),
+        load_default="cost_per_day",
     )
 
 
@@ -68,7 +77,7 @@ class CompareRowSchema(AnswerSchema):
     name = member.text("Name of the product.", nullable=True)
     rank = member.integer("Place in the order, from 1.", example=1)
     units_per_day = member.number(
-        "Smallest amount the unit can be divided into that reaches the aim without passing the high end; else the nearest.",
+        "Smallest amount the unit can be divided into that reaches the aim without passing the high end; else nearest.",
         example=1,
         nullable=True,
     )
@@ -103,8 +112,8 @@ class CompareAnswerSchema(ComputedAnswerSchema):
 
 _PROBLEMS = (*BODY_PROBLEMS, "unknown-ingredient", "no-guidance", "not-found", *COMPUTED)
 _DESCRIPTION = (
-    "Counts how many units a day reach the targets, what they cost, and what speaks against each product. A row with an "
-    "objection is listed last with the reason, never dropped."
+    "Counts how many units a day reach the targets, what they cost, and what speaks against each product. A row with "
+    "an objection is listed last with the reason, never dropped."
 )
 
 

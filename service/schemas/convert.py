@@ -14,10 +14,14 @@ _EITHER = " Give exactly one of `amount` and `amount_mg`."
 class ConvertQuerySchema(PinnedQuerySchema):
     """Query of ``GET /v1/convert``."""
 
-    form = Text("Id of the form the amount is stated in.", longest=80, required=True, example="glucosamine-hydrochloride")
+    form = Text(
+        "Id of the form the amount is stated in.", longest=80, required=True, example="glucosamine-hydrochloride"
+    )
     amount = Text("Amount with its unit: `500 mg`, `400 IU`, `1.5 g`." + _EITHER, longest=60, example="500 mg")
     amount_mg = Number("Amount in mg." + _EITHER, least="0.001", most=1_000_000)
-    to = Text("Id of the form to convert to; default: the active moiety.", longest=80, example="glucosamine-sulfate-2kcl")
+    to = Text(
+        "Id of the form to convert to; default: the active moiety.", longest=80, example="glucosamine-sulfate-2kcl"
+    )
 
 
 class ConvertAnswerSchema(ComputedAnswerSchema):
@@ -25,13 +29,19 @@ class ConvertAnswerSchema(ComputedAnswerSchema):
 
     form = member.text("Id of the form the amount is stated in.", example="glucosamine-hydrochloride")
     to = member.text("Id of the form converted to, or the name of the moiety.", example="glucosamine")
-    amount_mg = member.number("The amount in mg; null where the print can be read two ways.", example=500, nullable=True)
+    amount_mg = member.number(
+        "The amount in mg; null where the print can be read two ways.", example=500, nullable=True
+    )
     amount_low_mg = member.number("Low reading of it.", example=500)
     amount_high_mg = member.number("High reading of it.", example=500)
-    converted_mg = member.number("The converted amount in mg; null where the form is open.", example=415.5, nullable=True)
+    converted_mg = member.number(
+        "The converted amount in mg; null where the form is open.", example=415.5, nullable=True
+    )
     converted_low_mg = member.number("Low reading of it.", example=415.5)
     converted_high_mg = member.number("High reading of it.", example=415.5)
-    share = member.number("mg of the target per mg of the form; null where the form is open.", example=0.831, nullable=True)
+    share = member.number(
+        "mg of the target per mg of the form; null where the form is open.", example=0.831, nullable=True
+    )
     share_low = member.number("Low reading of it.", example=0.831)
     share_high = member.number("High reading of it.", example=0.831)
     how = member.text("How the share follows from the formulas.")

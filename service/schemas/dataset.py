@@ -98,7 +98,12 @@ OPERATIONS = (
         problems=_FILE,
         example="table",
     ),
-    _file("get_table_csv", "/v1/dataset/{version}/{table}.csv", "text/csv", "One table of a release as CSV for spreadsheets"),
+    _file(
+        "get_table_csv",
+        "/v1/dataset/{version}/{table}.csv",
+        "text/csv",
+        "One table of a release as CSV for spreadsheets",
+    ),
     _file("get_table_html", "/v1/dataset/{version}/{table}.html", "text/html", "One table of a release as a page"),
     _file(
         "get_released_table",
@@ -106,5 +111,7 @@ OPERATIONS = (
         "text/csv",
         "One table of a release, byte for byte as hashed in the descriptor",
     ),
-    _file("get_archive", "/v1/dataset/{version}/archive.zip", "application/zip", "Everything of a release in one ZIP file"),
+    _file(
+        "get_archive", "/v1/dataset/{version}/archive.zip", "application/zip", "Everything of a release in one ZIP file"
+    ),
 )

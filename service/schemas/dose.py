@@ -22,12 +22,14 @@ class DoseQuerySchema(AnimalQuerySchema):
         example="glucosamine-hydrochloride",
     )
     body_condition_score = WholeNumber(
-        "Body condition on the nine-point scale. Above or below the ideal, amounts at an estimated ideal weight are added.",
+        "Body condition on the nine-point scale. Off the ideal, amounts at an estimated ideal weight are added.",
         least=1,
         most=9,
         example=7,
     )
-    trait = Text("Id of a trait, for example `sighthound`: adds what is published for it.", longest=80, example="sighthound")
+    trait = Text(
+        "Id of a trait, for example `sighthound`: adds what is published for it.", longest=80, example="sighthound"
+    )
 
 
 class BandSchema(AnswerSchema):
@@ -130,7 +132,9 @@ class DoseAnswerSchema(ComputedAnswerSchema):
         "Days after which to ask whether it helps; null where not recorded.", nullable=True
     )
     ideal_weight = member.one(
-        IdealWeightSchema, "Amounts at an estimated ideal weight; null unless a body condition score asks for it.", nullable=True
+        IdealWeightSchema,
+        "Amounts at an estimated ideal weight; null unless a body condition score asks for it.",
+        nullable=True,
     )
     trait = member.one(TraitNoteSchema, "What is published for the trait; null unless one was given.", nullable=True)
 

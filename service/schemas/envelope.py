@@ -41,7 +41,9 @@ class CautionSchema(AnswerSchema):
 class ComputedAnswerSchema(AnswerSchema):
     """Base of every computed answer."""
 
-    dataset = member.one(DatasetStampSchema, "Release the answer was computed from; pin it with the query parameter `dataset`.")
+    dataset = member.one(
+        DatasetStampSchema, "Release the answer was computed from; pin it with the query parameter `dataset`."
+    )
     sources = member.many(SourceSchema, "Every source that the answer's `source_ids` name.")
     cautions = member.many(CautionSchema, "What the reader must not miss.")
     notice = member.text("Information, not a prescription.", example=NOTICE)

@@ -27,7 +27,9 @@ class FormFieldsSchema(AnswerSchema):
     moiety_formula = member.text("Formula of the moiety.", nullable=True)
     moiety_molar_mass_g_per_mol = member.number("Molar mass of the moiety in g/mol.", nullable=True)
     moieties_per_formula = member.integer("Moieties in one formula unit.", nullable=True)
-    moiety_share = member.number("Share of the moiety by mass; null where the form is open.", example=0.831, nullable=True)
+    moiety_share = member.number(
+        "Share of the moiety by mass; null where the form is open.", example=0.831, nullable=True
+    )
     moiety_share_low = member.number("Low reading of it.", nullable=True)
     moiety_share_high = member.number("High reading of it.", nullable=True)
     candidate_forms = member.texts("Ids of the forms that an open one can be.")

@@ -8,7 +8,8 @@ from service.schemas.answer_fields import AnswerSchema
 from service.schemas.envelope import ComputedAnswerSchema
 from service.schemas.operation import BODY_PROBLEMS, COMPUTED, Operation
 from service.schemas.product import ProductSchema
-from service.schemas.request_fields import ObjectOf, RequestSchema
+from service.schemas.request_base import RequestSchema
+from service.schemas.request_fields import ObjectOf
 
 
 class NormaliseBodySchema(RequestSchema):
@@ -26,11 +27,15 @@ class NormalisedFactSchema(AnswerSchema):
     form = member.text("Id of the chemical form; null where the label leaves it open.", nullable=True)
     basis = member.text("What the printed number counts.", example="salt", nullable=True)
     bound = member.text("Where the label states a bound: `min`, `max` or `less_than`.", nullable=True)
-    mg_per_unit = member.number("Milligrams as printed, per unit; null where the print can be read two ways.", nullable=True)
+    mg_per_unit = member.number(
+        "Milligrams as printed, per unit; null where the print can be read two ways.", nullable=True
+    )
     mg_low_per_unit = member.number("Low reading of it.", nullable=True)
     mg_high_per_unit = member.number("High reading of it.", nullable=True)
     moiety = member.text("Name of the active moiety.", example="glucosamine", nullable=True)
-    moiety_mg_per_unit = member.number("Milligrams of the moiety per unit; null where the label leaves it open.", nullable=True)
+    moiety_mg_per_unit = member.number(
+        "Milligrams of the moiety per unit; null where the label leaves it open.", nullable=True
+    )
     moiety_low_mg_per_unit = member.number("Low reading of it; value for money is judged on this.", nullable=True)
     moiety_high_mg_per_unit = member.number("High reading of it; limits are judged on this.", nullable=True)
     cost_per_mg = member.number("Price per mg as printed.", nullable=True)

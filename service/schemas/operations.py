@@ -6,7 +6,7 @@ from service.schemas import answer_fields as member
 from service.schemas.answer_fields import AnswerSchema
 from service.schemas.envelope import DatasetStampSchema
 from service.schemas.operation import Operation
-from service.schemas.request_fields import RequestSchema
+from service.schemas.request_base import RequestSchema
 
 _NO_QUERY = ("invalid-input", "uri-too-long", "not-acceptable", "internal")
 

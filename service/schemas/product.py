@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Unpack
 
 from marshmallow import ValidationError
 
 from service.domain.currencies import minor_digits
 from service.domain.products import STEP_OF
-from service.schemas.request_fields import Choice, ListOf, Number, ObjectOf, RequestSchema, Text, shown
+from service.schemas.request_base import Options, RequestSchema, shown
+from service.schemas.request_fields import Choice, ListOf, Number, ObjectOf, Text
 
 LONGEST_LIST_TEXT = 10000
 _COUNT = 1_000_000
@@ -17,13 +18,15 @@ _COUNT = 1_000_000
 class CurrencyCode(Text):
     """Code of a currency that ISO 4217 gives a minor unit."""
 
-    def __init__(self, description: str, **more: Any) -> None:
+    def __init__(self, description: str, **more: Unpack[Options]) -> None:
         super().__init__(description, longest=3, schema={"minLength": 3, "pattern": "^[A-Z]{3}$"}, **more)
 
     def from_text(self, text: str) -> object:
         """Accept the code as ISO 4217 writes it, in capitals."""
         if minor_digits(text) is None:
-            raise ValidationError(f"{shown(text)} is not an ISO 4217 currency code; write three capitals, for example EUR")
+            raise ValidationError(
+                f"{shown(text)} is not an ISO 4217 currency code; write three capitals, for example EUR"
+            )
         return text
 
 
@@ -44,7 +47,9 @@ class ServingSchema(RequestSchema):
 class ProductSchema(RequestSchema):
     """One product. Amounts in `facts` are per serving."""
 
-    id = Text("Id by which the answer names the product; default `p1`, `p2`, ... by position.", longest=64, example="p1")
+    id = Text(
+        "Id by which the answer names the product; default `p1`, `p2`, ... by position.", longest=64, example="p1"
+    )
     name = Text("Name of the product.", longest=200, allow_none=True, example="Plain tablet")
     unit = Text("What one unit is called.", longest=40, load_default="unit", example="tablet")
     unit_count = Number("Units in the container.", above_least=True, most=_COUNT, allow_none=True, example=120)
@@ -57,7 +62,9 @@ class ProductSchema(RequestSchema):
         example=14.4,
     )
     currency = CurrencyCode("ISO 4217 code of the price.", allow_none=True, example="USD")
-    serving = ObjectOf(ServingSchema, "What one serving is; without it the facts are taken per unit and flagged.", allow_none=True)
+    serving = ObjectOf(
+        ServingSchema, "What one serving is; without it the facts are taken per unit and flagged.", allow_none=True
+    )
     unit_mass_g = Number("Mass of one unit in grams.", above_least=True, most=100_000, allow_none=True)
     unit_energy_kcal = Number("Energy of one unit in kcal.", most=10_000, allow_none=True)
     divisible = Choice(
@@ -70,7 +77,9 @@ class ProductSchema(RequestSchema):
     other_ingredients = Text(
         "The list of other ingredients as printed.", longest=LONGEST_LIST_TEXT, multiline=True, allow_none=True
     )
-    units_per_day = Number("Units given per day, where a screen should total them.", above_least=True, most=1000, allow_none=True)
+    units_per_day = Number(
+        "Units given per day, where a screen should total them.", above_least=True, most=1000, allow_none=True
+    )
     locale = Choice(
         "Language of the label; settles whether `1.500 mg` is one and a half or fifteen hundred.",
         among=("de", "en", "es", "fr", "it", "nl", "pt"),

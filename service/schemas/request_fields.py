@@ -10,65 +10,32 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
-from typing import Any, cast
+from typing import Any, Unpack, cast
 
-from marshmallow import RAISE, Schema, ValidationError, fields
+from marshmallow import Schema, ValidationError, fields
 
 from service.domain.suggesting import nearest_ids
+from service.schemas.request_base import MESSAGES, Options, Presence, RequestField, forbidden_character, shown
 
-_FORBIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff]")
 _LINE_BREAK = re.compile(r"[\t\n\r]")
 _PLAIN_NUMBER = re.compile(r"[0-9]+(?:\.[0-9]+)?", re.ASCII)
 _SINGLE_LINE_PATTERN = r"^[^\u0000-\u001f\u007f-\u009f]+$"
 _MULTILINE_PATTERN = r"^[^\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f]+$"
 _LIST_ITEM_PATTERN = r"^[^\u0000-\u001f\u007f-\u009f,]+$"
 _LONGEST_NUMBER = 24
-_MESSAGES = {"required": "is required", "null": "must not be null; leave it out instead"}
-
-
-def shown(value: str) -> str:
-    """Quote a caller's text for an error message, shortened and with everything unprintable escaped."""
-    return ascii(value if len(value) <= 40 else value[:37] + "...")
-
-
-def forbidden_character(text: str) -> str | None:
-    """Name the first character that no text may hold (control characters, halves of surrogate pairs)."""
-    found = _FORBIDDEN.search(text)
-    return f"U+{ord(found[0]):04X}" if found else None
-
-
-class RequestSchema(Schema):
-    """Base of all request schemas: an unknown member is an error."""
-
-    error_messages = {"unknown": "unknown", "type": "must be an object"}  # noqa: RUF012 - marshmallow's own interface
-
-    class Meta:
-        """Refuse what is not listed."""
-
-        unknown = RAISE
-
-
-class RequestField(fields.Field[Any]):
-    """Base of the scalar request fields."""
-
-    default_error_messages = _MESSAGES
-
-    def __init__(self, description: str, *, schema: Mapping[str, object], example: object = None, **more: Any) -> None:
-        metadata = {"description": description, **schema}
-        if example is not None:
-            metadata["examples"] = [example]
-        super().__init__(metadata=metadata, **more)
-
-    def from_text(self, text: str) -> object:
-        """Read the value from a query."""
-        raise NotImplementedError
 
 
 class Text(RequestField):
     """A text of bounded length without control characters."""
 
     def __init__(
-        self, description: str, *, longest: int, multiline: bool = False, schema: Mapping[str, object] | None = None, **more: Any
+        self,
+        description: str,
+        *,
+        longest: int,
+        multiline: bool = False,
+        schema: Mapping[str, object] | None = None,
+        **more: Unpack[Options],
     ) -> None:
         pattern = _MULTILINE_PATTERN if multiline else _SINGLE_LINE_PATTERN
         own = {"type": "string", "minLength": 1, "maxLength": longest, "pattern": pattern}
@@ -87,26 +54,20 @@ class Text(RequestField):
             raise ValidationError("must be a single line without tabs")
         return text
 
-    def _deserialize(self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any) -> Any:
-        if not isinstance(value, str):
-            raise ValidationError("must be a text")
-        return self.from_text(value)
 
-
-class Choice(Text):
+class Choice(RequestField):
     """One word of a fixed list."""
 
-    def __init__(self, description: str, *, among: Sequence[str], **more: Any) -> None:
-        super().__init__(description, longest=60, schema={"enum": list(among)}, **more)
-        for text_limit in ("minLength", "maxLength", "pattern"):
-            del self.metadata[text_limit]
+    def __init__(self, description: str, *, among: Sequence[str], **more: Unpack[Options]) -> None:
+        super().__init__(description, schema={"type": "string", "enum": list(among)}, **more)
         self._among = tuple(among)
+        self._any = Text("any word", longest=60)
 
     def from_text(self, text: str) -> object:
         if text in self._among:
             return text
         if text:
-            super().from_text(text)
+            self._any.from_text(text)
         near = nearest_ids(text, self._among, limit=1)
         hint = f"; nearest: {near[0]}" if near else ""
         raise ValidationError(f"{shown(text)} is not one of {', '.join(self._among)}{hint}")
@@ -125,21 +86,19 @@ class Number(RequestField):
         most: str | int,
         above_least: bool = False,
         decimals: int | None = None,
-        **more: Any,
+        **more: Unpack[Options],
     ) -> None:
         self._least, self._most = Decimal(least), Decimal(most)
         self._above_least, self._decimals = above_least, decimals
         bound = {"exclusiveMinimum" if above_least else "minimum": _json_number(self._least)}
-        super().__init__(
-            description, schema={"type": self._type, **bound, "maximum": _json_number(self._most)}, **more
-        )
+        super().__init__(description, schema={"type": self._type, **bound, "maximum": _json_number(self._most)}, **more)
 
     def from_text(self, text: str) -> object:
         if len(text) > _LONGEST_NUMBER or not _PLAIN_NUMBER.fullmatch(text):
             raise ValidationError(f"{shown(text)} is not a plain number; write digits with a dot, for example 12.5")
         return self._within(Decimal(text))
 
-    def _deserialize(self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any) -> Any:
+    def _deserialize(self, value: object, attr: str | None, data: Mapping[str, Any] | None, **kwargs: object) -> object:
         if not isinstance(value, Decimal):
             raise ValidationError("must be a JSON number, for example 12.5, without quotes")
         return self._within(value)
@@ -169,7 +128,7 @@ class WholeNumber(Number):
 class CommaList(RequestField):
     """A list of short texts, separated by commas in a query."""
 
-    def __init__(self, description: str, *, most_items: int, longest: int = 100, **more: Any) -> None:
+    def __init__(self, description: str, *, most_items: int, longest: int = 100, **more: Unpack[Options]) -> None:
         item = {"type": "string", "minLength": 1, "maxLength": longest, "pattern": _LIST_ITEM_PATTERN}
         super().__init__(description, schema={"type": "array", "maxItems": most_items, "items": item}, **more)
         self._item = Text("one item", longest=longest)
@@ -187,13 +146,17 @@ class CommaList(RequestField):
 class ListOf(fields.List[Any]):
     """A list whose length is checked before its items are read, so that a long one costs nothing."""
 
-    default_error_messages = {**_MESSAGES, "invalid": "must be a list"}  # noqa: RUF012 - marshmallow's own interface
+    default_error_messages = {**MESSAGES, "invalid": "must be a list"}  # noqa: RUF012 - marshmallow's own interface
 
-    def __init__(self, inner: fields.Field[Any], description: str, *, least: int = 0, most: int, **more: Any) -> None:
+    def __init__(
+        self, inner: fields.Field[Any], description: str, *, least: int = 0, most: int, **more: Unpack[Presence]
+    ) -> None:
         super().__init__(inner, metadata={"description": description, "minItems": least, "maxItems": most}, **more)
         self._least, self._most = least, most
 
-    def _deserialize(self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any) -> Any:
+    def _deserialize(
+        self, value: object, attr: str | None, data: Mapping[str, Any] | None, **kwargs: object
+    ) -> list[Any]:
         if isinstance(value, list) and not self._least <= len(value) <= self._most:
             raise ValidationError(f"has {len(value)} items; {self._least} to {self._most} are accepted")
         return super()._deserialize(value, attr, data, **kwargs)
@@ -202,9 +165,9 @@ class ListOf(fields.List[Any]):
 class ObjectOf(fields.Nested):
     """An object with a schema of its own."""
 
-    default_error_messages = {**_MESSAGES, "type": "must be an object"}  # noqa: RUF012 - marshmallow's own interface
+    default_error_messages = {**MESSAGES, "type": "must be an object"}  # noqa: RUF012 - marshmallow's own interface
 
-    def __init__(self, nested: type[Schema], description: str = "", **more: Any) -> None:
+    def __init__(self, nested: type[Schema], description: str = "", **more: Unpack[Presence]) -> None:
         super().__init__(nested, metadata={"description": description} if description else {}, **more)
 
 

@@ -9,7 +9,8 @@ from service.schemas.answer_fields import AnswerSchema
 from service.schemas.envelope import ORIGIN_MEANING, ORIGINS, ComputedAnswerSchema
 from service.schemas.operation import BODY_PROBLEMS, COMPUTED, INPUT_PROBLEMS, Operation
 from service.schemas.product import LONGEST_LIST_TEXT, ProductSchema
-from service.schemas.request_fields import CommaList, ListOf, ObjectOf, RequestSchema, Text
+from service.schemas.request_base import RequestSchema
+from service.schemas.request_fields import CommaList, ListOf, ObjectOf, Text
 
 VERDICTS = ("stop", "ask_veterinarian", "incomplete", "nothing_found")
 _MOST_NAMES = 50
@@ -29,7 +30,9 @@ class ScreenQuerySchema(AnimalQuerySchema):
 
     ingredients_text = _ingredients_text()
     medications = CommaList("Names of medicines, separated by commas.", most_items=_MOST_NAMES, example="carprofen")
-    conditions = CommaList("Ids or names of conditions, separated by commas.", most_items=_MOST_NAMES, example="epilepsy")
+    conditions = CommaList(
+        "Ids or names of conditions, separated by commas.", most_items=_MOST_NAMES, example="epilepsy"
+    )
 
 
 class ScreenBodySchema(RequestSchema):
@@ -43,7 +46,10 @@ class ScreenBodySchema(RequestSchema):
         Text("Name of a medicine.", longest=100), "Names of medicines.", most=_MOST_NAMES, load_default=list
     )
     conditions = ListOf(
-        Text("Id or name of a condition.", longest=100), "Conditions of the animal.", most=_MOST_NAMES, load_default=list
+        Text("Id or name of a condition.", longest=100),
+        "Conditions of the animal.",
+        most=_MOST_NAMES,
+        load_default=list,
     )
 
 
@@ -124,9 +130,9 @@ class ScreenAnswerSchema(ComputedAnswerSchema):
     species = member.text("Species of the animal.", example="dog")
     weight_kg = member.number("Body weight in kg.", nullable=True)
     verdict = member.text(
-        "In order of precedence: `stop`: a finding of level `avoid`; `ask_veterinarian`: one of level `veterinarian`, or "
-        "a possible hazard; `incomplete`: something was not recognised; `nothing_found`: everything was recognised and "
-        "no record of this release speaks against it.",
+        "In order of precedence: `stop`: a finding of level `avoid`; `ask_veterinarian`: one of level `veterinarian`, "
+        "or a possible hazard; `incomplete`: something was not recognised; `nothing_found`: everything was recognised "
+        "and no record of this release speaks against it.",
         among=VERDICTS,
     )
     findings = member.many(FindingSchema, "What was found, gravest first.")

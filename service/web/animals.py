@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import Any
 
 from service.domain.common import Animal
 from service.domain.errors import InvalidInput, Issue
 from service.domain.weights import KG_PER_UNIT, check_weight, parse_weight
+from service.web.wire import Json
 
 _WAYS = ("weight", "weight_kg", "weight_lb")
 _UNIT_OF = {"weight_kg": "kg", "weight_lb": "lb"}
 
 
-def read_animal(values: Mapping[str, Any], prefix: str = "", weight_needed: bool = True) -> Animal:
+def read_animal(values: Mapping[str, Json], prefix: str = "", weight_needed: bool = True) -> Animal:
     """Build the animal from validated request values.
 
     Parameters
@@ -42,13 +42,15 @@ def read_animal(values: Mapping[str, Any], prefix: str = "", weight_needed: bool
         raise InvalidInput(*(Issue(prefix + way, detail) for way in given))
     if not given and weight_needed:
         raise InvalidInput(
-            Issue(prefix + "weight", f"give exactly one of {', '.join(_WAYS)}, for example weight '34 kg' or weight_kg 34")
+            Issue(
+                prefix + "weight", f"give exactly one of {', '.join(_WAYS)}, for example weight '34 kg' or weight_kg 34"
+            )
         )
     weight_kg = _weight_kg(values[given[0]], given[0], values["species"], prefix) if given else None
     return Animal(species=values["species"], weight_kg=weight_kg, age_years=values.get("age_years"))
 
 
-def _weight_kg(value: Any, way: str, species: str, prefix: str) -> Decimal:
+def _weight_kg(value: Json, way: str, species: str, prefix: str) -> Decimal:
     where = prefix + way
     weight_kg = parse_weight(value, where) if way == "weight" else value * KG_PER_UNIT[_UNIT_OF[way]]
     return check_weight(weight_kg, species, where)

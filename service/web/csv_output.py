@@ -6,13 +6,14 @@ import csv
 import io
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
-from typing import Any
+
+from service.web.wire import Json
 
 # The full-width forms of = + - @ are read as formulas by some East Asian editions of spreadsheets.
 _STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
 
 
-def write_csv(columns: Sequence[str], rows: Iterable[Sequence[Any]]) -> bytes:
+def write_csv(columns: Sequence[str], rows: Iterable[Sequence[object]]) -> bytes:
     """Write a table.
 
     Parameters
@@ -20,7 +21,7 @@ def write_csv(columns: Sequence[str], rows: Iterable[Sequence[Any]]) -> bytes:
     columns
         Header row.
     rows
-        Cells in the order of the columns: texts, numbers, booleans, ``None`` (an empty cell), or lists (joined by ``;``).
+        Cells in the order of the columns: texts, numbers, booleans, ``None`` (empty), or lists (joined by ``;``).
 
     Returns
     -------
@@ -34,7 +35,7 @@ def write_csv(columns: Sequence[str], rows: Iterable[Sequence[Any]]) -> bytes:
     return out.getvalue().encode("utf-8")
 
 
-def cell_text(cell: Any) -> str:
+def cell_text(cell: object) -> str:
     """Write one cell; a text that a spreadsheet would run as a formula gets a leading apostrophe."""
     if cell is None:
         return ""
@@ -53,9 +54,9 @@ def plain_number(value: float | Decimal) -> str:
     return f"{Decimal(repr(value)) if isinstance(value, float) else value:f}"
 
 
-def flatten(row: dict[str, Any], prefix: str = "") -> dict[str, Any]:
-    """Lay nested members out as columns: ``band.from_kg`` becomes ``band_from_kg``, lists of objects are numbered from 1."""
-    flat: dict[str, Any] = {}
+def flatten(row: dict[str, Json], prefix: str = "") -> dict[str, Json]:
+    """Lay nested members out as columns: ``band.from_kg`` becomes ``band_from_kg``; listed objects are numbered."""
+    flat: dict[str, Json] = {}
     for name, value in row.items():
         if isinstance(value, dict):
             flat |= flatten(value, f"{prefix}{name}_")

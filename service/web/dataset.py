@@ -15,6 +15,7 @@ from service.reference.loading import TABLES, columns
 from service.reference.release import Reference
 from service.schemas.dataset import ReleasesAnswerSchema, TableAnswerSchema
 from service.schemas.operations import NoQuerySchema
+from service.schemas.request_base import shown
 from service.web.faults import Fault
 from service.web.negotiation import ANY_ENDING, JSON_ONLY, choose
 from service.web.query import QueryReader
@@ -103,7 +104,7 @@ def _table_name(text: str) -> str:
     name = text.replace("-", "_")
     if name not in TABLES:
         near = list(nearest_ids(text, TABLES))
-        raise Fault("not-found", f"No table of the dataset has the name {ascii(text[:40])}.", members={"nearest": near})
+        raise Fault("not-found", f"No table of the dataset has the name {shown(text)}.", members={"nearest": near})
     return name
 
 

@@ -4,16 +4,25 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
-from typing import Any
+from typing import Protocol
 
 from marshmallow import Schema
 
 from service.domain.common import NOTICE
 from service.reference.records import Source
 from service.reference.release import Reference
-from service.web.wire import dump, field_names, to_wire
+from service.web.wire import Json, dump, field_names, to_wire
 
 _MOST_CACHED_TAILS = 5000
+
+
+class Answer(Protocol):
+    """Any answer of the domain: a frozen dataclass that names its sources."""
+
+    @property
+    def source_ids(self) -> tuple[str, ...]:
+        """Ids of the sources the answer rests on."""
+        ...
 
 
 class AnswerMismatch(AssertionError):
@@ -44,7 +53,7 @@ class Envelope:
 
     def __init__(self, reference: Reference, check: bool = False) -> None:
         self.reference = reference
-        self.dataset: dict[str, Any] = to_wire(reference.stamp)
+        self.dataset: dict[str, Json] = to_wire(reference.stamp)
         self._check = check
         self._tails: dict[tuple[type, tuple[str, ...], tuple[str, ...]], str] = {}
         self._checkers: dict[type[Schema], Schema] = {}
@@ -53,13 +62,13 @@ class Envelope:
         """List the wire form of sources, in the given order, each once."""
         return [source_on_wire(self.reference.sources[id_]) for id_ in dict.fromkeys(source_ids)]
 
-    def members(self, answer: object) -> dict[str, Any]:
+    def members(self, answer: Answer) -> dict[str, Json]:
         """Give the complete answer as a dict, for tables."""
-        plain: dict[str, Any] = to_wire(answer)
+        plain: dict[str, Json] = to_wire(answer)
         source_ids = tuple(plain.pop("source_ids"))
         return {**plain, "dataset": self.dataset, "sources": self.sources(source_ids), "notice": NOTICE}
 
-    def json(self, answer: object, schema: type[Schema], fixed: Fixed | None = None) -> bytes:
+    def json(self, answer: Answer, schema: type[Schema], fixed: Fixed | None = None) -> bytes:
         """Write the complete answer as JSON.
 
         Parameters
@@ -90,13 +99,13 @@ class Envelope:
                 raise AnswerMismatch(f"{schema.__name__}: {fixed.members} are not fixed by {fixed.key}")
         return written
 
-    def plain_json(self, members: dict[str, Any], schema: type[Schema]) -> bytes:
+    def plain_json(self, members: dict[str, Json], schema: type[Schema]) -> bytes:
         """Write an answer whose members are already complete and plain."""
         if self._check:
             self.check(members, schema)
         return dump(members).encode()
 
-    def check(self, members: dict[str, Any], schema: type[Schema]) -> None:
+    def check(self, members: dict[str, Json], schema: type[Schema]) -> None:
         """Raise where an answer differs from its schema or names a source it does not list."""
         checker = self._checkers.get(schema) or self._checkers.setdefault(schema, schema())
         if faults := checker.validate(members):
@@ -105,7 +114,7 @@ class Envelope:
         if "sources" in members and (missing := set(_named_sources(members)) - listed):
             raise AnswerMismatch(f"{schema.__name__}: sources {sorted(missing)} are named but not listed")
 
-    def _tail(self, answer: Any, fixed: Fixed) -> str:
+    def _tail(self, answer: Answer, fixed: Fixed) -> str:
         key = (type(answer), fixed.key, answer.source_ids)
         tail = self._tails.get(key)
         if tail is None:
@@ -127,7 +136,7 @@ def source_on_wire(source: Source) -> dict[str, str | None]:
     return {"id": source.id, "citation": citation, "url": url, "origin": source.origin}
 
 
-def _named_sources(value: Any) -> list[str]:
+def _named_sources(value: Json) -> list[str]:
     if isinstance(value, list):
         return [id_ for item in value for id_ in _named_sources(item)]
     if not isinstance(value, dict):

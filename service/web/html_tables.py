@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from decimal import Decimal
-from typing import Any
 
 from flask import Flask
 from markupsafe import Markup, escape
@@ -22,7 +21,7 @@ def heading(column: str) -> str:
     return f"{' '.join(words[:-1])} ({unit})" if unit else " ".join(words)
 
 
-def cell(value: Any) -> str:
+def cell(value: object) -> str:
     """Write a value for people; what is not known is a dash."""
     if value is None or value in ((), [], ""):
         return "\u2013"
@@ -33,7 +32,7 @@ def cell(value: Any) -> str:
     return ", ".join(map(str, value)) if isinstance(value, list | tuple) else str(value)
 
 
-def is_number(value: Any) -> bool:
+def is_number(value: object) -> bool:
     """Say whether a cell is set flush right."""
     return isinstance(value, int | float | Decimal) and not isinstance(value, bool)
 

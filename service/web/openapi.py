@@ -16,7 +16,7 @@ from marshmallow import Schema
 from service.domain.common import NOTICE
 from service.schemas.operation import Operation
 from service.schemas.problem import ProblemSchema
-from service.schemas.request_fields import RequestSchema
+from service.schemas.request_base import RequestSchema
 from service.version import VERSION
 from service.web.catalogue import OPERATIONS
 from service.web.operations import openapi_directory
@@ -125,7 +125,12 @@ class _Document:
         found = []
         for name, field in operation.query().fields.items():
             schema = converter.field2property(field)
-            parameter = {"name": name, "in": "query", "required": field.required, "description": schema.pop("description")}
+            parameter = {
+                "name": name,
+                "in": "query",
+                "required": field.required,
+                "description": schema.pop("description"),
+            }
             if schema["type"] == "array":
                 parameter |= {"style": "form", "explode": False}
             found.append({**parameter, "schema": schema})

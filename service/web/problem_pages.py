@@ -8,6 +8,7 @@ from flask import Blueprint, Response, render_template
 
 from service.domain.suggesting import nearest_ids
 from service.schemas.operations import NoQuerySchema
+from service.schemas.request_base import shown
 from service.web.faults import Fault
 from service.web.negotiation import choose
 from service.web.problems import KINDS, Kind, root_url
@@ -43,7 +44,7 @@ def get_problem(slug: str) -> Response:
     kind = KINDS.get(slug)
     if kind is None:
         near = list(nearest_ids(slug, KINDS))
-        raise Fault("not-found", f"No kind of problem has the name {ascii(slug[:40])}.", members={"nearest": near})
+        raise Fault("not-found", f"No kind of problem has the name {shown(slug)}.", members={"nearest": near})
     members = _members(kind)
     text = dump(members) if form == "json" else render_template("problem.html", problem=members)
     return respond(text.encode(), form, Caching.REVALIDATE, negotiated=True)

@@ -55,6 +55,8 @@ def read_products(several: Sequence[Mapping[str, Any]], where: str, letter: str)
     seen: set[str] = set()
     for index, product in enumerate(products):
         if product.id in seen:
-            raise InvalidInput(Issue(f"{where}/{index}/id", f"{product.id!r} is used by another product; ids must differ"))
+            raise InvalidInput(
+                Issue(f"{where}/{index}/id", f"{product.id!r} is used by another product; ids must differ")
+            )
         seen.add(product.id)
     return products

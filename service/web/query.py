@@ -9,7 +9,7 @@ from flask import request
 from marshmallow import Schema, ValidationError, missing
 
 from service.domain.suggesting import nearest_ids
-from service.schemas.request_fields import RequestField, shown
+from service.schemas.request_base import RequestField, shown
 from service.web.faults import Fault, invalid_input
 
 LONGEST_QUERY_BYTES = 8000

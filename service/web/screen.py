@@ -58,6 +58,8 @@ def screen_by_body() -> Response:
 
 def _answer(wanted: ScreenRequest, release: Envelope, caching: Caching) -> Response:
     if not (wanted.ingredients_text or wanted.products or wanted.other_supplements):
-        raise InvalidInput(Issue("ingredients_text", "is required where no product is given: there is nothing to screen"))
+        raise InvalidInput(
+            Issue("ingredients_text", "is required where no product is given: there is nothing to screen")
+        )
     answer = screen(release.reference, wanted)
     return respond(release.json(answer, ScreenAnswerSchema), "json", caching)

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import fields, is_dataclass
 from decimal import Decimal
 from functools import cache
 from operator import attrgetter
-from typing import Any
+from typing import Any, TypeAlias, get_type_hints
 
+# Any JSON value: its shape is told by a schema, not by a type.
+Json: TypeAlias = Any
 _PLAIN: frozenset[type] = frozenset((str, int, bool, type(None), float))
+_PLAIN_HINTS = (str, int, bool, str | None, int | None, bool | None)
 _encode = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":"), check_circular=False).encode
 
 
-def to_wire(value: object) -> Any:
+def to_wire(value: object) -> Json:
     """Convert a domain value to what JSON can hold.
 
     Parameters
@@ -52,32 +55,35 @@ def _from_decimal(value: Decimal) -> int | float:
     return int(value) if number.is_integer() else number
 
 
-def _from_sequence(value: Any) -> list[Any]:
+def _from_sequence(value: Iterable[object]) -> list[Json]:
     return [item if type(item) in _PLAIN else to_wire(item) for item in value]
 
 
-def _from_mapping(value: Mapping[str, Any]) -> dict[str, Any]:
+def _from_mapping(value: Mapping[str, object]) -> dict[str, Json]:
     return {key: to_wire(item) for key, item in value.items()}
 
 
-def _converter_for(kind: type) -> Callable[[Any], Any]:
+def _converter_for(kind: type) -> Callable[[Any], Json]:
     if not is_dataclass(kind):
         raise TypeError(f"{kind.__name__} has no wire form")
     names = field_names(kind)
-    if len(names) == 1:
-        return lambda value: {names[0]: to_wire(getattr(value, names[0]))}
-    get_all = attrgetter(*names)
+    hints = get_type_hints(kind)
+    # What is declared plain is plain (mypy holds the domain to it), so only the other fields are looked at each time.
+    to_convert = tuple(name for name in names if hints[name] not in _PLAIN_HINTS)
+    get_all = attrgetter(*names, "__class__")  # one more, so that a single field is given as a tuple too
 
-    def convert(value: Any) -> dict[str, Any]:
-        return {
-            name: item if type(item) in _PLAIN else to_wire(item)
-            for name, item in zip(names, get_all(value), strict=True)
-        }
+    def convert(value: object) -> dict[str, Json]:
+        members = dict(zip(names, get_all(value), strict=False))
+        for name in to_convert:
+            item = members[name]
+            if type(item) not in _PLAIN:
+                members[name] = to_wire(item)
+        return members
 
     return convert
 
 
-_converters: dict[type, Callable[[Any], Any]] = {
+_converters: dict[type, Callable[[Any], Json]] = {
     Decimal: _from_decimal,
     tuple: _from_sequence,
     list: _from_sequence,

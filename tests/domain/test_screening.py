@@ -66,7 +66,9 @@ def test_places_tell_products_from_supplements(reference: Reference) -> None:
 
 
 def test_recognised_kinds(reference: Reference) -> None:
-    answer = ask(reference, "cocoa powder", medications=("Carprofen", "nsaid"), conditions=("Greyhound",), age_years="0.5")
+    answer = ask(
+        reference, "cocoa powder", medications=("Carprofen", "nsaid"), conditions=("Greyhound",), age_years="0.5"
+    )
     assert [(one.text, one.kind, one.id, one.where) for one in answer.recognised] == [
         ("cocoa powder", "hazard", "cocoa", "ingredients_text"),
         ("Carprofen", "medication", "carprofen", "medications"),
@@ -104,8 +106,12 @@ def test_partly_understood_items_are_listed_too(reference: Reference) -> None:
 
 
 def test_a_false_friend_is_understood_and_nothing_more(reference: Reference) -> None:
-    answer = ask(reference, "birch bark extract")
-    assert [(one.kind, one.id) for one in answer.recognised] == [("other", None)]
+    answer = ask(reference, "caffeic acid, birch bark extract")
+    assert [(one.text, one.kind, one.id) for one in answer.recognised] == [
+        ("caffeic acid", "other", None),
+        ("birch bark extract", "ingredient", "birch"),
+    ]
+    assert of_kind(answer, "hazard") == []
     assert answer.verdict == "nothing_found"
 
 
@@ -136,7 +142,10 @@ def test_the_order_of_products_does_not_matter(reference: Reference) -> None:
 
 def test_every_source_of_a_finding_exists(reference: Reference) -> None:
     answer = ask(
-        reference, "MSM, MSM, xylitol, willow bark, salt", product("p", ("EPA", "9 g"), unit="chew"), medications=("KBr",)
+        reference,
+        "MSM, MSM, xylitol, willow bark, salt",
+        product("p", ("EPA", "9 g"), unit="chew"),
+        medications=("KBr",),
     )
     assert {f.kind for f in answer.findings} >= {"hazard", "interaction", "duplicate", "over_limit", "presentation"}
     assert set(answer.source_ids) <= set(reference.sources)

@@ -140,7 +140,9 @@ def test_a_trace_is_no_subject(reference: Reference) -> None:
 
 
 def test_the_more_specific_record_wins_even_if_it_is_lower(reference: Reference) -> None:
-    row = next(r for r in reference.interactions if r.a_id == "chondroitin-sulfate" and r.b_id == "vitamin-k-antagonist")
+    row = next(
+        r for r in reference.interactions if r.a_id == "chondroitin-sulfate" and r.b_id == "vitamin-k-antagonist"
+    )
     named = replace(row, id="invented", b_kind="medication", b_id="warfarin", level="note")
     answer = ask(with_row(reference, "interactions", named), "chondroitin sulfate", medications=("warfarin",))
     assert _pair(answer, "chondroitin-sulfate", "warfarin") == {"bleeding": "note"}

@@ -97,6 +97,19 @@ def test_parts_and_additives_are_no_duplicates(reference: Reference) -> None:
     assert of_kind(ask(reference, None, product("a"), product("b")), "duplicate") == []
 
 
+def test_two_herbs_under_one_heading_are_no_duplicate(reference: Reference) -> None:
+    assert of_kind(ask(reference, "lemon balm, passionflower"), "duplicate") == []
+    assert len(of_kind(ask(reference, "passionflower, passionflower"), "duplicate")) == 1
+    facts = (("Lemon balm", "100 mg"), ("Passionflower", "200 mg"))
+    assert ask(reference, None, product("a", *facts)).totals == ()
+
+
+def test_an_oil_is_not_all_vitamin(reference: Reference) -> None:
+    answer = ask(reference, None, product("a", ("Cod liver oil", "1000 mg")), species="cat", kg="4")
+    assert [total.ingredient for total in answer.totals] == ["cod-liver-oil"]
+    assert {f.level for f in of_kind(answer, "hazard")} == {"note"}
+
+
 def test_chews_are_kept_out_of_reach(reference: Reference) -> None:
     answer = ask(reference, None, product("a", ("MSM", "400 mg"), unit="soft chew"))
     assert [(f.level, f.subjects) for f in of_kind(answer, "presentation")] == [("note", ("a",))]

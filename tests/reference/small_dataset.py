@@ -288,7 +288,8 @@ class SmallDataset:
             shutil.copy(DATASET / name, directory / name)
         (directory / "CHANGELOG.md").write_text("# Changes\n\nThe newest release stands first.\n", "utf-8")
         for table, rows in ROWS.items():
-            self.write(table, rows)
+            self._write(table, rows)
+        refresh(directory)
 
     def path(self, table: str) -> Path:
         return self.directory / "tables" / f"{table}.csv"
@@ -299,11 +300,14 @@ class SmallDataset:
 
     def write(self, table: str, rows: Sequence[Row]) -> None:
         """Write a table and bring the descriptor's hashes up to date."""
+        self._write(table, rows)
+        refresh(self.directory)
+
+    def _write(self, table: str, rows: Sequence[Row]) -> None:
         with self.path(table).open("w", encoding="utf-8", newline="") as file:
             writer = csv.DictWriter(file, columns(TABLES[table]), restval="", lineterminator="\n")
             writer.writeheader()
             writer.writerows(rows)
-        refresh(self.directory)
 
     def set(self, table: str, number: int, **cells: str) -> None:
         """Change cells of the row with this number, counted from 0."""

@@ -67,26 +67,26 @@ def test_an_empty_cell_is_nothing_and_never_zero() -> None:
 )
 def test_only_plain_decimals_are_numbers(cell: str) -> None:
     row = {**LIMIT, "amount": f'"{cell}"'}
-    with pytest.raises(TableError, match="limits line 2, amount: .* is not a plain decimal number"):
+    with pytest.raises(TableError, match=r"limits line 2, amount: .* is not a plain decimal number"):
         read_table("limits", _text("limits", row))
 
 
 @pytest.mark.parametrize("cell", ["1.0", "1_0", "one", "٣", " 1"])
 def test_only_plain_digits_are_whole_numbers(cell: str, dataset: SmallDataset) -> None:
     dataset.set("regimens", 0, time_to_effect_days_high=cell)
-    with pytest.raises(TableError, match="regimens line 2, time_to_effect_days_high: .* is not a whole number"):
+    with pytest.raises(TableError, match=r"regimens line 2, time_to_effect_days_high: .* is not a whole number"):
         read_table("regimens", dataset.path("regimens").read_text("utf-8"))
 
 
 @pytest.mark.parametrize("cell", ["True", "1", "yes", " true"])
 def test_only_two_words_are_booleans(cell: str) -> None:
-    with pytest.raises(TableError, match="limits line 2, enforced: .* is neither true nor false"):
+    with pytest.raises(TableError, match=r"limits line 2, enforced: .* is neither true nor false"):
         read_table("limits", _text("limits", {**LIMIT, "enforced": cell}))
 
 
 @pytest.mark.parametrize("cell", ["a;", ";a", "a;;b", "a; b", "a ;b"])
 def test_lists_have_no_empty_or_padded_items(cell: str) -> None:
-    with pytest.raises(TableError, match="limits line 2, more_source_ids: .* empty or padded list item"):
+    with pytest.raises(TableError, match=r"limits line 2, more_source_ids: .* empty or padded list item"):
         read_table("limits", _text("limits", {**LIMIT, "more_source_ids": cell}))
 
 

@@ -94,8 +94,9 @@ def test_no_more_of_an_element_in_the_moieties_than_in_the_form(reference: Refer
         ("glucosamine-hydrochloride", 215.63, 0.005, "chem-s21"),
         # USP 28, glucosamine sulfate potassium chloride: 605.52, by the weights of its day (chem-s19, read).
         ("glucosamine-sulfate-2kcl", 605.52, 0.01, "chem-s19"),
-        # USP 35, glucosamine sulfate sodium chloride: 573.31 (chem-s20, read); a drug reference: 573.3 (chem-s25, read).
+        # USP 35, glucosamine sulfate sodium chloride: 573.31 (chem-s20, read).
         ("glucosamine-sulfate-2nacl", 573.31, 0.02, "chem-s20"),
+        # A drug reference quoting USP 31: 573.3 (chem-s25, read).
         ("glucosamine-sulfate-2nacl", 573.3, 0.05, "chem-s25"),
         # Encyclopaedia mirror, the neutral inner salt (chem-s60, read).
         ("s-adenosylmethionine", 398.44, 0.005, "chem-s60"),

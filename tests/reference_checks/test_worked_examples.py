@@ -308,4 +308,6 @@ def test_every_tier_in_mg_per_kg_follows_from_the_amount_as_printed(reference: R
 
 def test_no_tier_in_mg_per_kg_without_a_way_to_get_there(reference: Reference) -> None:
     rows = [row for rows in reference.thresholds_of.values() for row in rows if row.mg_per_kg_low is not None]
-    assert [row.id for row in rows if row.amount_low is None or _mg_per_kg(reference, row, row.amount_low) is None] == []
+    assert [
+        row.id for row in rows if row.amount_low is None or _mg_per_kg(reference, row, row.amount_low) is None
+    ] == []

@@ -22,7 +22,7 @@ _PRODUCT: dict[str, Any] = {
 }
 
 
-def product(**changes: Any) -> dict[str, Any]:
+def product(**changes: object) -> dict[str, Any]:
     """Give the invented tablet, changed."""
     return {**deepcopy(_PRODUCT), **changes}
 
@@ -32,7 +32,7 @@ def normalise_body() -> dict[str, Any]:
     return {"product": product()}
 
 
-def compare_body(**changes: Any) -> dict[str, Any]:
+def compare_body(**changes: object) -> dict[str, Any]:
     """Give a body for ``POST /v1/compare``."""
     other = product(id="p2", name="Dear tablet", price=40, serving={"units": 1})
     body = {
@@ -43,6 +43,6 @@ def compare_body(**changes: Any) -> dict[str, Any]:
     return {**body, **changes}
 
 
-def screen_body(**changes: Any) -> dict[str, Any]:
+def screen_body(**changes: object) -> dict[str, Any]:
     """Give a body for ``POST /v1/screen``."""
     return {"animal": {"species": "dog", "weight_kg": 34}, "ingredients_text": "cellulose", **changes}

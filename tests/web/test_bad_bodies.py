@@ -18,13 +18,16 @@ _SECONDS = 0.1
 PATHS = ("/v1/normalise", "/v1/compare", "/v1/screen", "/v1/compare.csv")
 
 
-def post(client: FlaskClient, data: bytes | str, path: str = "/v1/normalise", **more: Any) -> TestResponse:
-    """Send a body as it stands and hold the answer to its time."""
+def post(client: FlaskClient, data: bytes | str, path: str = "/v1/normalise", **more: object) -> TestResponse:
+    """Send a body as it stands and hold the answer to its time; a pause of the collector is forgiven once."""
     raw = data if isinstance(data, bytes) else data.encode("utf-8")
-    started = process_time()
-    response = client.post(path, data=raw, **{"content_type": "application/json", **more})
-    assert process_time() - started < _SECONDS
-    return response
+    arguments: dict[str, Any] = {"content_type": "application/json", **more}
+    for _ in range(2):
+        started = process_time()
+        response = client.post(path, data=raw, **arguments)
+        if process_time() - started < _SECONDS:
+            return response
+    raise AssertionError(f"{path} took too long over a body of {len(raw)} bytes")
 
 
 @pytest.mark.parametrize("path", PATHS)
@@ -40,7 +43,9 @@ class TestEveryEndpoint:
         assert_problem(charset, "unsupported-media-type")
         assert_problem(post(client, "{}", path, headers={"Content-Encoding": "gzip"}), "unsupported-media-type")
 
-    @pytest.mark.parametrize("data", ["", "{", "{'a': 1}", "{} {}", "nul", '{"a": 01}', '{"a": 1,}', '"\t"', "// x\n{}"])
+    @pytest.mark.parametrize(
+        "data", ["", "{", "{'a': 1}", "{} {}", "nul", '{"a": 01}', '{"a": 1,}', '"\t"', "// x\n{}"]
+    )
     def test_not_json(self, client: FlaskClient, path: str, data: str) -> None:
         assert_problem(post(client, data, path), "malformed-body", hint="line 1")
 
@@ -56,7 +61,9 @@ class TestEveryEndpoint:
     def test_not_an_object(self, client: FlaskClient, path: str, data: str) -> None:
         assert_problem(post(client, data, path), "invalid-input", names="#", hint="must be a JSON object")
 
-    @pytest.mark.parametrize("data", ["[" * 30_000 + "]" * 30_000, '{"a":' * 9_000 + "1" + "}" * 9_000, '{"a":' + "[" * 33 + "]" * 33 + "}"])
+    @pytest.mark.parametrize(
+        "data", ["[" * 30_000 + "]" * 30_000, '{"a":' * 9_000 + "1" + "}" * 9_000, '{"a":' + "[" * 33 + "]" * 33 + "}"]
+    )
     def test_deep_nesting(self, client: FlaskClient, path: str, data: str) -> None:
         assert_problem(post(client, data, path), "invalid-input", hint="nested more than 32 levels")
 
@@ -64,7 +71,12 @@ class TestEveryEndpoint:
         assert_problem(post(client, "[" * 100_000 + "]" * 100_000, path), "body-too-large")
 
     def test_unknown_member_gets_the_nearest(self, client: FlaskClient, path: str) -> None:
-        assert_problem(post(client, '{"prodcts": 1, "prodct": 1}', path), "invalid-input", names="#/prodct", hint="nearest: product")
+        assert_problem(
+            post(client, '{"prodcts": 1, "prodct": 1}', path),
+            "invalid-input",
+            names="#/prodct",
+            hint="nearest: product",
+        )
 
     def test_pinned_release_is_not_known(self, client: FlaskClient, path: str) -> None:
         assert_problem(post(client, "{}", f"{path}?dataset=9.9.9"), "unknown-dataset-release")
@@ -77,7 +89,9 @@ def test_body_of_the_greatest_size(client: FlaskClient) -> None:
     assert_problem(post(client, padded + b" ", "/v1/screen"), "body-too-large")
 
 
-@pytest.mark.parametrize(("size", "slug"), [(65_537, "body-too-large"), (1_000_000, "body-too-large"), (3, "malformed-body")])
+@pytest.mark.parametrize(
+    ("size", "slug"), [(65_537, "body-too-large"), (1_000_000, "body-too-large"), (3, "malformed-body")]
+)
 def test_body_without_a_length(client: FlaskClient, size: int, slug: str) -> None:
     # As a server hands a chunked body over: no Content-Length, the stream ends by itself.
     environ = EnvironBuilder("/v1/normalise", method="POST", content_type="application/json").get_environ()
@@ -90,7 +104,10 @@ def test_body_without_a_length(client: FlaskClient, size: int, slug: str) -> Non
     [
         ('{"product": {}, "product": {}}', "#/product"),
         ('{"product": {"id": "a", "id": "a"}}', "#/product/id"),
-        ('{"product": {"facts": [{"name": "a", "amount": "1 mg"}, {"name": "a", "name": "b", "amount": "1 mg"}]}}', "#/product/facts/1/name"),
+        (
+            '{"product": {"facts": [{"name": "a", "amount": "1 mg"}, {"name": "a", "name": "b", "amount": "1 mg"}]}}',
+            "#/product/facts/1/name",
+        ),
         ('{"a/b~c": 1, "a/b~c": 2}', "#/a~1b~0c"),
     ],
 )
@@ -105,17 +122,23 @@ def test_numbers_of_absurd_length(client: FlaskClient, number: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("escape", "name"), [("\\ud800", "U+D800"), ("\\udc00", "U+DC00"), ("\\u0000", "U+0000"), ("\\u001b", "U+001B"), ("\\u009f", "U+009F")]
+    ("escape", "name"),
+    [("\\ud800", "U+D800"), ("\\udc00", "U+DC00"), ("\\u0000", "U+0000"), ("\\u001b", "U+001B"), ("\\u009f", "U+009F")],
 )
 def test_characters_that_no_text_may_hold(client: FlaskClient, escape: str, name: str) -> None:
-    assert_problem(post(client, f'{{"product": {{"name": "a{escape}b"}}}}'), "invalid-input", names="#/product/name", hint=name)
+    assert_problem(
+        post(client, f'{{"product": {{"name": "a{escape}b"}}}}'), "invalid-input", names="#/product/name", hint=name
+    )
     assert_problem(post(client, f'{{"product": {{"a{escape}b": 1}}}}'), "invalid-input", names="#/product", hint=name)
     text = f'{{"animal": {{"species": "dog"}}, "ingredients_text": "a{escape}b"}}'
     assert_problem(post(client, text, "/v1/screen"), "invalid-input", names="#/ingredients_text", hint=name)
 
 
 def test_line_breaks_are_welcome_in_ingredient_lists_only(client: FlaskClient) -> None:
-    assert post(client, json.dumps(screen_body(ingredients_text="cellulose\r\n\tgelatin")), "/v1/screen").status_code == 200
+    assert (
+        post(client, json.dumps(screen_body(ingredients_text="cellulose\r\n\tgelatin")), "/v1/screen").status_code
+        == 200
+    )
     body = {"product": product(name="two\nlines")}
     assert_problem(post(client, json.dumps(body)), "invalid-input", names="#/product/name", hint="single line")
 
@@ -154,7 +177,7 @@ PRODUCT_FAULTS: list[tuple[str, Any, str, str]] = [
 
 
 @pytest.mark.parametrize(("member", "value", "where", "hint"), PRODUCT_FAULTS)
-def test_fault_in_a_product(client: FlaskClient, member: str, value: Any, where: str, hint: str) -> None:
+def test_fault_in_a_product(client: FlaskClient, member: str, value: object, where: str, hint: str) -> None:
     faulty = product(**{member: value})
     alone = post(client, json.dumps({"product": faulty}))
     assert_problem(alone, "invalid-input", names=f"#/product/{where}", hint=hint)
@@ -214,7 +237,9 @@ def test_nothing_to_screen(client: FlaskClient) -> None:
     assert_problem(by_query, "invalid-input", names="ingredients_text", hint="nothing to screen")
 
 
-@pytest.mark.parametrize("data", [json.dumps({f"k{i}": 1 for i in range(5000)}), json.dumps({"product": {"a": ["\x00"] * 5000}})])
+@pytest.mark.parametrize(
+    "data", [json.dumps({f"k{i}": 1 for i in range(5000)}), json.dumps({"product": {"a": ["\x00"] * 5000}})]
+)
 def test_very_many_faults_are_cut_short(client: FlaskClient, data: str) -> None:
     members = assert_problem(post(client, data), "invalid-input")
     assert len(members["errors"]) == 20

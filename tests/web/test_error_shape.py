@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import logging
-from typing import Any
 
 import pytest
 from flask import Flask
@@ -19,7 +18,9 @@ from tests.web.invented import DOSE
 
 _IDS = {"{id}": "glucosamine", "{version}": "1.0.0", "{table}": "limits", "{slug}": "internal"}
 PATHS = sorted({operation.path for operation in OPERATIONS})
-JSON_OR_TABLE_PATHS = [path for path in PATHS if not path.endswith((".csv", ".html", ".zip")) and "problems" not in path]
+JSON_OR_TABLE_PATHS = [
+    path for path in PATHS if not path.endswith((".csv", ".html", ".zip")) and "problems" not in path
+]
 
 
 def concrete(path: str, form: str = "glucosamine-hydrochloride") -> str:
@@ -31,7 +32,9 @@ def concrete(path: str, form: str = "glucosamine-hydrochloride") -> str:
     return path
 
 
-@pytest.mark.parametrize("path", ["/", "/v1/", "/v1/nothing", "/v1//dose", "/v1/dose/", "/v1/d%C3%A9%00%FF", "/static/none.css"])
+@pytest.mark.parametrize(
+    "path", ["/", "/v1/", "/v1/nothing", "/v1//dose", "/v1/dose/", "/v1/d%C3%A9%00%FF", "/static/none.css"]
+)
 def test_unknown_path_is_not_found(client: FlaskClient, path: str) -> None:
     assert_problem(client.get(path), "not-found")
 
@@ -116,7 +119,7 @@ def test_list_of_problems(client: FlaskClient) -> None:
 def test_failure_of_our_own_shows_no_internals(
     releases: Releases, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
 ) -> None:
-    def fail(*_: Any) -> None:
+    def fail(*_: object) -> None:
         raise RuntimeError("a secret of the inside")
 
     monkeypatch.setattr("service.web.dose.dose", fail)
