@@ -226,16 +226,21 @@ def _per_unit(reference: Reference, facts: tuple[ReadFact, ...], wanted: TargetR
     """Add up mg of the target's form in one unit over all facts: the low and the high reading."""
     form = reference.forms[wanted.form] if wanted.form else None
     share = (form.share_low if form else None) or Decimal(1)
-    # A part is never added to its whole: only facts of the target's own moiety count ("EPA + DHA" has two).
-    moieties = set(form.moiety.split(" + ")) | {form.moiety} if form else None
+    whole = _summed(facts, wanted.ingredient, {form.moiety} if form else None)
+    parts = _summed(facts, wanted.ingredient, set(form.moiety.split(" + ")) - {form.moiety} if form else set())
+    # A part is never added to its whole: of "EPA + DHA 500 mg, EPA 300 mg, DHA 200 mg" the larger figure counts.
+    return max(whole[0], parts[0]) / share, max(whole[1], parts[1]) / share
+
+
+def _summed(facts: tuple[ReadFact, ...], ingredient: str, moieties: set[str] | None) -> tuple[Decimal, Decimal]:
     low = high = Decimal(0)
     for fact in facts:
-        counted = fact.reading.ingredient == wanted.ingredient and (moieties is None or fact.reading.moiety in moieties)
+        counted = fact.reading.ingredient == ingredient and (moieties is None or fact.reading.moiety in moieties)
         if counted and fact.mass.moiety_low_mg is not None:
             # A guarantee of "at most" promises nothing to the buyer and everything to the safety side.
             low += Decimal(0) if fact.amount.bound in ("max", "less_than") else fact.mass.moiety_low_mg
             high += fact.mass.moiety_high_mg or Decimal(0)
-    return low / share, high / share
+    return low, high
 
 
 def _candidate(

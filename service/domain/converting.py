@@ -121,6 +121,8 @@ def _shares(form: Form, where: str) -> tuple[Decimal, Decimal]:
         raise InvalidInput(
             Issue(where, f"{form.name} has no fixed formula; only the label's own percentage can be used")
         )
+    if not form.share_low:
+        raise InvalidInput(Issue(where, f"{form.name} does not say how much of it is {form.moiety}"))
     return form.share_low, form.share_high
 
 

@@ -19,13 +19,15 @@ from service.domain.errors import InvalidInput, Issue, NoGuidance, UnknownForm
 from service.domain.guidance import guidance_rows, known_instead, phase_doses, upper_limit
 from service.domain.rounding import significant
 from service.domain.suggesting import nearest_ids
-from service.reference.records import Condition, Guidance
+from service.reference.records import Condition, Form, Guidance
 from service.reference.release import Reference
 
 # Nine-point body condition score, ideal 4 to 5, each step off it about a tenth of body weight (from memory; the
 # score itself is in general veterinary use). Shown with that origin, never used instead of the true weight.
 _IDEAL_SCORES = (4, 5)
 _SHARE_PER_SCORE_STEP = Decimal("0.1")
+# The earliest age that the size-based list of source insur calls senior (six years, dogs over 90 lb) counts here.
+_SENIOR_FROM_YEARS = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,12 +122,8 @@ def _form_id(reference: Reference, request: DoseRequest, row: Guidance) -> str:
     if form is None:
         raise UnknownForm(request.form, nearest_ids(request.form, reference.forms))
     stated = reference.forms[row.form_id]
-    if form.moiety != stated.moiety or form.share_low is None or form.share_low != form.share_high:
-        usable = [
-            other.id
-            for other in reference.forms_of.get(request.ingredient, ())
-            if other.moiety == stated.moiety and other.share_low is not None and other.share_low == other.share_high
-        ]
+    usable = [other.id for other in reference.forms_of.get(request.ingredient, ()) if _can_state(other, stated)]
+    if form.id not in usable:
         raise InvalidInput(
             Issue("form", f"{request.form!r} cannot state this amount; use one of: {', '.join(usable) or row.form_id}")
         )
@@ -165,6 +163,11 @@ def published_amounts(reference: Reference, ingredient_id: str, species: str) ->
     )
 
 
+def _can_state(form: Form, stated: Form) -> bool:
+    """Say whether an amount of one form can be restated in another: same moiety and one fixed share."""
+    return form.kind in ("defined", "as_labelled") and form.moiety == stated.moiety and form.share_low is not None
+
+
 def _at_ideal_weight(
     reference: Reference, rows: tuple[Guidance, ...], request: DoseRequest, form_id: str
 ) -> IdealWeight | None:
@@ -184,7 +187,7 @@ def _at_ideal_weight(
 def _trait_note(reference: Reference, request: DoseRequest) -> TraitNote | None:
     if request.trait is None:
         return None
-    trait = _find_trait(reference, request.trait)
+    trait = _find_trait(reference, request.trait, request.animal.species)
     related = {request.ingredient, *reference.ingredients[request.ingredient].screened_as_ids}
     groups = set(reference.ingredients[request.ingredient].group_ids)
     rows = [
@@ -204,9 +207,9 @@ def _trait_note(reference: Reference, request: DoseRequest) -> TraitNote | None:
     return TraitNote(trait.id, tuple(statements), tuple(ids))
 
 
-def _find_trait(reference: Reference, name: str) -> Condition:
+def _find_trait(reference: Reference, name: str, species: str) -> Condition:
     wanted = name.strip().casefold()
-    traits = [row for row in reference.conditions.values() if row.kind == "trait"]
+    traits = [row for row in reference.conditions.values() if row.kind == "trait" and species in row.species]
     for row in traits:
         if wanted in (row.id, row.name.casefold(), *(synonym.casefold() for synonym in row.synonyms)):
             return row
@@ -232,6 +235,15 @@ def _cautions(
                 "warning",
                 "Under one year: the amount comes from adults and no study in growing dogs was found. "
                 "Give nothing before a veterinarian has agreed.",
+            )
+        )
+    elif age >= _SENIOR_FROM_YEARS:
+        found.append(
+            Caution(
+                "senior_animal",
+                "info",
+                "No amount specific to old dogs is published: the amounts are those for adults, and most trials were "
+                "in adult and old dogs with arthritis. Have kidney and liver values checked as the veterinarian advises.",
             )
         )
     if ideal is not None:

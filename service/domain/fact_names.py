@@ -25,6 +25,7 @@ _BLEND = re.compile(
 _OPEN_FLAGS = {
     "glucosamine-unspecified": "form_not_stated",
     "glucosamine-sulfate": "stabiliser_not_stated",
+    "omega-3-total": "epa_dha_not_stated",
 }
 
 
@@ -107,7 +108,11 @@ def _plain(reference: Reference, resolution: Resolution, extra: tuple[str, ...] 
 def _main_meaning(resolution: Resolution) -> Meaning | None:
     """Pick what a fact's number counts: the first meaning with a chemical form, else the first there is."""
     present = [meaning for meaning in resolution.meanings if not meaning.negated]
-    return next((meaning for meaning in present if meaning.form is not None), present[0] if present else None)
+    if not present:
+        return None
+    same = [meaning for meaning in present if meaning.matched_name == present[0].matched_name]
+    with_form = next((meaning for meaning in present if meaning.form is not None), None)
+    return with_form or next((meaning for meaning in same if meaning.hazard is None), present[0])
 
 
 def _form_of(reference: Reference, meaning: Meaning) -> Form | None:

@@ -11,7 +11,7 @@ from functools import lru_cache
 
 from service.domain.common import Caution, origin_cautions
 from service.domain.errors import InvalidInput, Issue
-from service.domain.label_text import split_list, words
+from service.domain.label_text import fold, split_list, words
 from service.domain.name_index import Hit, NameIndex
 from service.domain.near_misses import NearMiss, NearMissFinder
 from service.reference.records import Name
@@ -108,31 +108,12 @@ class Resolution:
     negated: bool
     trace: bool
     false_friend_of: str | None
-    also: tuple[Meaning, ...]
+    meanings: tuple[Meaning, ...]
     possible: tuple[NearMiss, ...]
     nearest: tuple[str, ...]
     not_understood: tuple[str, ...]
     cautions: tuple[Caution, ...]
     source_ids: tuple[str, ...]
-
-    @property
-    def meanings(self) -> tuple[Meaning, ...]:
-        """The first meaning and all further ones, empty where nothing was recognised."""
-        return self.also if self.matched_name is None else (self._first(), *self.also)
-
-    def _first(self) -> Meaning:
-        assert self.matched_name is not None  # noqa: S101 - only called behind that check
-        origin = "memory" if any(c.code == "from_memory" for c in self.cautions) else "read"
-        return Meaning(
-            self.ingredient,
-            self.form,
-            self.hazard,
-            self.matched_name,
-            self.negated,
-            self.trace,
-            origin,
-            self.source_ids,
-        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -244,10 +225,16 @@ class Resolver:
     def _hazard_of(self, row: Name, ingredient: str | None) -> str | None:
         if row.target_kind == "hazard":
             return row.target_id
-        for hazard in self._reference.hazards_of.get(ingredient or "", ()):
-            if {hazard.kind_dog, hazard.kind_cat} != {"benign"}:
-                return hazard.id
-        return None
+        found = [
+            hazard
+            for hazard in self._reference.hazards_of.get(ingredient or "", ())
+            if {hazard.kind_dog, hazard.kind_cat} != {"benign"}
+        ]
+        if row.target_kind == "form" and len(found) > 1:
+            # Vitamin D2 and D3 are hazards of their own: the form tells which.
+            form = fold(row.target_id or "")
+            found = [hazard for hazard in found if form in fold(hazard.name)] or found
+        return found[0].id if found else None
 
     def _assemble(
         self,
@@ -261,22 +248,24 @@ class Resolver:
         # A hazard that is present comes first, then anything present, then what is only negated.
         meanings.sort(key=lambda found: (found.negated, found.hazard is None))
         negated = bool(meanings) and all(found.negated for found in meanings)
-        # What is only negated ("no xylitol") is a statement: it stands in ``also`` and names nothing as present.
-        first = meanings[0] if meanings and not negated else None
+        # What is only negated ("no xylitol") is a statement: it stands in ``meanings`` and names nothing as present.
+        present = [] if negated else [found for found in meanings if not found.negated]
+        first = _leading(present)
         friend = next((hit.row.false_friend_of for hit in hits if hit.row.false_friend_of), None)
-        match = "exact" if negated else _match_word(first, hits, left_over, possible)
+        dangerous = any(found.hazard for found in present)
+        match = "exact" if negated or dangerous else _match_word(first, hits, left_over, possible)
         origins = {found.origin for found in meanings}
         return Resolution(
             name=name,
             match=match,
             ingredient=first.ingredient if first else None,
             form=first.form if first else None,
-            hazard=first.hazard if first else None,
+            hazard=next((found.hazard for found in present if found.hazard), None),
             matched_name=first.matched_name if first else None,
             negated=negated,
             trace=bool(first and first.trace),
             false_friend_of=friend,
-            also=tuple(meanings if negated else meanings[1:]),
+            meanings=tuple(meanings),
             possible=possible,
             nearest=tuple(miss.name for miss in possible),
             not_understood=left_over,
@@ -285,11 +274,21 @@ class Resolver:
         )
 
 
+def _leading(present: list[Meaning]) -> Meaning | None:
+    """Pick what a name is first of all.
+
+    "Green-lipped mussel" is the mussel before it is a shellfish allergen: where one spelling has several meanings,
+    the one that is not only the hazard leads.
+    """
+    if not present:
+        return None
+    same = [found for found in present if found.matched_name == present[0].matched_name]
+    return next((found for found in same if found.hazard is None), present[0])
+
+
 def _match_word(
     first: Meaning | None, hits: tuple[Hit, ...], left_over: tuple[str, ...], possible: tuple[NearMiss, ...]
 ) -> str:
-    if first is not None and (first.hazard is not None or not left_over):
-        return "exact"
     if hits and not left_over:
         return "exact"
     return "possible" if possible or first is not None else "none"

@@ -25,7 +25,7 @@ _ALIASES = {
 }
 # Which smaller unit may follow which: 75 lb 8 oz, 4 st 7 lb. Its count must stay below one of the larger.
 _MAY_FOLLOW = {("lb", "oz"): 16, ("st", "lb"): 14, ("kg", "g"): 1000}
-_PART = re.compile(r"([0-9]{1,7}(?:\.[0-9]{1,6})?)[ \u00a0]?([A-Za-z]{1,12})\.?")
+_PART = re.compile(r"([0-9]{1,7}(?:\.[0-9]{1,20})?)[ \u00a0]?([A-Za-z]{1,12})\.?")
 _SEPARATOR = re.compile(r"[ \u00a0]*,?[ \u00a0]*")
 _HINT = "write a number and a unit, for example '34 kg', '75 lb' or '75 lb 8 oz'"
 

@@ -146,7 +146,9 @@ def _ranges(tables: Tables) -> Defects:
                 if first is not None and second is not None and first > second:
                     yield f"{table} {_label(row)}: {low} {first} is above {high} {second}"
     for row in tables["forms"]:
-        if row.share_low is not None and not 0 < row.share_low <= row.share_high <= 1:
+        # Only an open form may hold none of its moiety: a total that does not say what it is made of.
+        least = 0 if row.kind == "open" else Decimal("1e-9")
+        if row.share_low is not None and not least <= row.share_low <= row.share_high <= 1:
             yield f"forms {row.id}: a share lies between 0 and 1"
         if row.kind == "defined" and row.share_low != row.share_high:
             yield f"forms {row.id}: a defined form has one share"

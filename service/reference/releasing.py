@@ -20,7 +20,7 @@ from service.reference.auditing import DOCUMENTS, audit
 from service.reference.descriptor import FILE, dump_descriptor, load_descriptor
 from service.reference.differences import TableDifference, differences, least_bump, next_version, read_frames
 from service.reference.loading import TABLES
-from service.reference.releases import load_release
+from service.reference.releases import DefectiveRelease, load_release
 
 _MOST_DEFECTS_NAMED = 20
 _SECTION = re.compile(r"^## (?P<version>[0-9.]+) \((?P<date>[0-9-]+)\)$", re.MULTILINE)
@@ -180,7 +180,10 @@ def _write(directory: Path, version: str, files: dict[str, bytes]) -> Path:
             place = workshop / version / path
             place.parent.mkdir(parents=True, exist_ok=True)
             place.write_bytes(data)
-        load_release(workshop / version)
+        try:
+            load_release(workshop / version)
+        except DefectiveRelease as error:
+            raise ReleaseRefused(f"the service would not load it: {error}") from error
         return (workshop / version).rename(root / version)
     finally:
         shutil.rmtree(workshop)

@@ -17,7 +17,7 @@ class ResolveQuerySchema(PinnedQuerySchema):
 
 
 class MeaningSchema(AnswerSchema):
-    """One further thing that the phrase names."""
+    """One thing that the phrase names."""
 
     ingredient = member.text("Id of the ingredient.", nullable=True)
     form = member.text("Id of the chemical form.", nullable=True)
@@ -54,7 +54,7 @@ class ResolveAnswerSchema(ComputedAnswerSchema):
     negated = member.boolean('Whether the phrase only says that it is absent ("no xylitol").')
     trace = member.boolean("Whether the phrase says that traces are possible.")
     false_friend_of = member.text("What the name is easily mistaken for.", nullable=True)
-    also = member.many(MeaningSchema, "Further things that the phrase names.")
+    meanings = member.many(MeaningSchema, "All things that the phrase names, what it negates included.")
     possible = member.many(NearMissSchema, "Known names that the text resembles.")
     nearest = member.texts("Names a person might have meant.")
     not_understood = member.texts("Words of the phrase that nothing covers.")

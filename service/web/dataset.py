@@ -16,12 +16,13 @@ from service.reference.release import Reference
 from service.schemas.dataset import ReleasesAnswerSchema, TableAnswerSchema
 from service.schemas.operations import NoQuerySchema
 from service.schemas.request_base import shown
+from service.web.envelope import Envelope
 from service.web.faults import Fault
 from service.web.negotiation import ANY_ENDING, JSON_ONLY, choose
 from service.web.query import QueryReader
 from service.web.responses import Caching, respond
 from service.web.serving import current, envelope
-from service.web.tables import Table, respond_with_table
+from service.web.tables import Table, written
 from service.web.wire import to_wire
 
 blueprint = Blueprint("dataset", __name__)
@@ -73,7 +74,9 @@ def get_released_table(version: str, table: str) -> Response:
 def get_archive(version: str) -> Response:
     """Answer with everything of a release in one file."""
     _query.read()
-    return respond(_zipped(_files(version), f"dataset-{version}"), "zip", Caching.RELEASED)
+    envelope(version)  # refuses an unknown release
+    body = current().kept((version, "archive.zip"), lambda: _zipped(_files(version), f"dataset-{version}"))
+    return respond(body, "zip", Caching.RELEASED)
 
 
 @blueprint.get(f"/v1/dataset/<version>/<table>.<{ANY_ENDING}:ending>")
@@ -82,12 +85,16 @@ def get_table(version: str, table: str, ending: str) -> Response:
     _query.read()
     release = envelope(version)
     name = _table_name(table)
+    body = current().kept((version, name, ending), lambda: _written_table(release, name, ending))
+    return respond(body, ending, Caching.RELEASED)
+
+
+def _written_table(release: Envelope, name: str, ending: str) -> bytes:
     names = columns(TABLES[name])
     records = release.reference.tables[name]
     rows = [{column: to_wire(getattr(record, column)) for column in names} for record in records]
     if ending != "json":
-        around = {"dataset": release.dataset, "notice": NOTICE}
-        return respond_with_table(Table(f"Table {name}", names, rows, around), ending, Caching.RELEASED)
+        return written(Table(f"Table {name}", names, rows, {"dataset": release.dataset, "notice": NOTICE}), ending)
     members = {
         "dataset": release.dataset,
         "table": name,
@@ -96,7 +103,7 @@ def get_table(version: str, table: str, ending: str) -> Response:
         "rows": rows,
         "notice": NOTICE,
     }
-    return respond(release.plain_json(members, TableAnswerSchema), ending, Caching.RELEASED)
+    return release.plain_json(members, TableAnswerSchema)
 
 
 def _table_name(text: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from flask import Flask, current_app
@@ -12,6 +13,7 @@ from service.web.envelope import Envelope
 from service.web.faults import Fault
 
 _KEY = "fabella"
+_MOST_KEPT = 8
 
 
 @dataclass
@@ -21,6 +23,7 @@ class Serving:
     releases: Releases | None
     check_answers: bool = False
     _envelopes: dict[str, Envelope] = field(default_factory=dict)
+    _kept: dict[tuple[str, ...], bytes] = field(default_factory=dict)
 
     def all(self) -> Releases:
         """Give all releases, or raise the problem ``not-ready``."""
@@ -39,6 +42,16 @@ class Serving:
         if known is None:
             known = self._envelopes[reference.stamp.version] = Envelope(reference, self.check_answers)
         return known
+
+    def kept(self, key: tuple[str, ...], make: Callable[[], bytes]) -> bytes:
+        """Give bytes that never change, made once; the few made last are kept in memory."""
+        found = self._kept.get(key)
+        if found is None:
+            found = make()
+            if len(self._kept) >= _MOST_KEPT:
+                self._kept.pop(next(iter(self._kept)), None)
+            self._kept[key] = found
+        return found
 
 
 def attach(app: Flask, serving: Serving) -> None:

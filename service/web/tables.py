@@ -11,6 +11,9 @@ from flask import Response, render_template, request
 from service.web.csv_output import flatten, write_csv
 from service.web.responses import Caching, respond
 
+# More rows than anyone reads; a page says so and links to the whole table.
+_MOST_ROWS_ON_A_PAGE = 500
+
 
 @dataclass(frozen=True)
 class Table:
@@ -32,10 +35,14 @@ def table_of(title: str, rows: Sequence[dict[str, Any]], around: dict[str, Any],
 
 def respond_with_table(table: Table, form: str, caching: Caching) -> Response:
     """Answer with a table as ``csv`` or ``html``."""
+    return respond(written(table, form), form, caching, negotiated=True)
+
+
+def written(table: Table, form: str) -> bytes:
+    """Write a table as ``csv`` or ``html``."""
     if form == "csv":
-        cells = ([row.get(name) for name in table.columns] for row in table.rows)
-        return respond(write_csv(table.columns, cells), "csv", caching, negotiated=True)
-    return respond(_page(table).encode(), "html", caching, negotiated=True)
+        return write_csv(table.columns, ([row.get(name) for name in table.columns] for row in table.rows))
+    return _page(table).encode()
 
 
 def _page(table: Table) -> str:
@@ -44,4 +51,5 @@ def _page(table: Table) -> str:
     query = request.environ.get("QUERY_STRING", "")
     links = {form: f"{address}.{form}{'?' + query if query else ''}" for form in ("json", "csv")}
     # A page that answers a POST cannot link to its other representations.
-    return render_template("table.html", table=table, links=links if request.method in ("GET", "HEAD") else {})
+    links = links if request.method in ("GET", "HEAD") else {}
+    return render_template("table.html", table=table, rows=table.rows[:_MOST_ROWS_ON_A_PAGE], links=links)

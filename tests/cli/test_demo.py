@@ -37,12 +37,12 @@ def test_report_shows_the_rule_of_the_trade_and_its_origin(shown: str) -> None:
 
 def test_report_names_every_product_and_says_that_all_is_invented(shown: str) -> None:
     for product in scenario()["products"]:
-        assert shown.count(product["name"]) >= 3
+        assert shown.count(product["name"]) >= 2
     assert "invented" in shown.splitlines()[0]
 
 
 def test_report_ends_with_what_it_is_not(shown: str) -> None:
-    assert "veterinarian" in shown.splitlines()[-1]
+    assert "not a prescription: ask a veterinarian" in " ".join(shown.split("\n\n")[-1].split())
 
 
 def screened(live: Child, product_id: str) -> dict[str, Any]:

@@ -12,7 +12,7 @@ from pathlib import Path
 import pandas as pd
 import pytest
 
-from service.reference import auditing
+from service.reference import auditing, releasing
 from service.reference.archiving import archive
 from service.reference.auditing import audit
 from service.reference.descriptor import load_descriptor
@@ -103,9 +103,7 @@ def test_what_is_not_a_day(dataset: SmallDataset, day: str) -> None:
 
 def test_defects_stand_in_the_way(dataset: SmallDataset) -> None:
     dataset.set("limits", 0, amount="NaN")
-    with pytest.raises(
-        ReleaseRefused, match="the dataset has defects: limits line 2, amount: 'NaN' is not a finite"
-    ):
+    with pytest.raises(ReleaseRefused, match="the dataset has defects: limits line 2, amount: 'NaN' is not a finite"):
         _first(dataset)
     assert not (dataset.directory / "releases").exists()
 
@@ -114,6 +112,16 @@ def test_many_defects_are_counted_not_all_named(dataset: SmallDataset) -> None:
     dataset.write("units", [dataset.rows("units")[0] | {"alias": f"u{number}", "factor": "x"} for number in range(30)])
     with pytest.raises(ReleaseRefused, match=r"line 21, factor: .*; and 10 more$"):
         _first(dataset)
+
+
+def test_what_the_service_would_not_load_is_not_released(
+    dataset: SmallDataset, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(releasing, "audit", lambda directory: [])
+    dataset.replace("tables/limits.csv", b"8000", b"9000")
+    with pytest.raises(ReleaseRefused, match=r"would not load it: .* tables/limits\.csv is not the file"):
+        _first(dataset)
+    assert list((dataset.directory / "releases").iterdir()) == []
 
 
 def test_a_released_version_is_never_changed(dataset: SmallDataset) -> None:
