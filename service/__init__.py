@@ -9,6 +9,7 @@ from flask import Flask
 from service.reference import releases as dataset_releases
 from service.reference.releases import Releases
 from service.web import (
+    body,
     compare,
     convert,
     dataset,
@@ -42,7 +43,6 @@ _RESOURCES = (
     operations,
     problem_pages,
 )
-_LARGEST_BODY_BYTES = 65_536
 _log = logging.getLogger(__name__)
 
 
@@ -64,7 +64,7 @@ def create_app(releases: Releases | None = None, *, check_answers: bool = False)
         absolute address that problem types begin with.
     """
     app = Flask(__name__, static_folder="pages/static", static_url_path="/static", template_folder="pages/templates")
-    app.config.update(MAX_CONTENT_LENGTH=_LARGEST_BODY_BYTES, PUBLIC_URL=None, CHECK_ANSWERS=check_answers)
+    app.config.update(MAX_CONTENT_LENGTH=body.LARGEST_BODY_BYTES, PUBLIC_URL=None, CHECK_ANSWERS=check_answers)
     app.config.from_prefixed_env("FABELLA")
     # A doubled slash is an unknown path, not a reason for a redirect.
     app.url_map.merge_slashes = False

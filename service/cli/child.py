@@ -33,7 +33,7 @@ class Child:
 
 
 def is_ready(url: str) -> bool:
-    """Whether ``/readyz`` answers 200; an answer of any other status is final, since data is loaded before listening."""
+    """Whether ``/readyz`` answers 200; any other status is final, since data is loaded before listening."""
     try:
         with urllib.request.urlopen(f"{url}/readyz", timeout=5):
             return True

@@ -57,7 +57,11 @@ def release(path: str | None, version: str, released: date | None, notes: Sequen
     folder = _folder(path)
     if folder is None:
         return 2
-    from service.reference import releasing
+    try:
+        from service.reference import releasing
+    except ImportError as error:
+        print(f"fabella: a release needs {error.name}; it comes with pip install 'fabella[dev]'", file=sys.stderr)
+        return 2
 
     day = (released or datetime.now(UTC).date()).isoformat()
     try:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from service.domain.amounts import LabelAmount
@@ -11,6 +11,7 @@ from service.domain.fact_names import FactReading
 from service.domain.products import Product
 
 _MG_PER_G = Decimal(1000)
+_MILLILITRES = {"ml", "millilitre", "milliliter"}
 # Natural and all-racemic vitamin E have different activity per mg; the name tells which (source chem-s08, chem-s11).
 _NATURAL = re.compile(r"(?<![a-z])(?:d|rrr)-?\s?(?:alpha|\u03b1)", re.IGNORECASE)
 _RACEMIC = re.compile(r"(?<![a-z])(?:dl|all-?\s?rac)-?\s?(?:alpha|\u03b1)", re.IGNORECASE)
@@ -63,7 +64,15 @@ def mass_reading(name: str, reading: FactReading, amount: LabelAmount, product: 
         return _from_iu(name, reading, amount, per_unit)
     if dimension in ("mass_per_mass", "fraction"):
         return _from_share(reading, amount, product)
-    return MassReading(None, None, None, None, None, ("no_mass_in_this_unit",))
+    if dimension == "iu_per_mass" and (unit_mass_g := _unit_mass_g(product)) is not None:
+        # Units of this dimension are IU per kg: 1 g of product holds a thousandth of them.
+        return _from_iu(name, reading, amount, amount.unit.factor * unit_mass_g / _MG_PER_G)
+    if dimension == "mass_per_volume" and product.unit.casefold() in _MILLILITRES:
+        factor = amount.unit.factor
+        return _with_moiety(amount.low * factor, amount.high * factor, None, reading, ())
+    if dimension in ("mass_per_volume", "iu_per_mass"):
+        return replace(_NO_MASS, flags=("no_serving_mass",))
+    return replace(_NO_MASS, flags=("no_mass_in_this_unit",))
 
 
 def _same_unit(one: str, other: str) -> bool:
@@ -85,7 +94,7 @@ def _with_moiety(
 def _from_iu(name: str, reading: FactReading, amount: LabelAmount, per_unit: Decimal) -> MassReading:
     form = reading.form
     if form is None or form.iu_per_mg_low is None or form.iu_per_mg_high is None:
-        return MassReading(None, None, None, None, None, ("no_iu_factor",))
+        return replace(_NO_MASS, flags=("no_iu_factor",))
     least, most = form.iu_per_mg_low, form.iu_per_mg_high
     racemic = _RACEMIC.search(name) is not None
     if racemic:
@@ -105,13 +114,17 @@ def _from_iu(name: str, reading: FactReading, amount: LabelAmount, per_unit: Dec
     )  # fmt: skip
 
 
+def _unit_mass_g(product: Product) -> Decimal | None:
+    if product.unit_mass_g is None and product.serving_mass_g is not None:
+        return product.serving_mass_g / (product.serving_units or Decimal(1))
+    return product.unit_mass_g
+
+
 def _from_share(reading: FactReading, amount: LabelAmount, product: Product) -> MassReading:
     """``8000 mg/kg`` or ``16 %`` of the product needs the mass of a unit, which only the label can give."""
-    unit_mass_g = product.unit_mass_g
-    if unit_mass_g is None and product.serving_mass_g is not None:
-        unit_mass_g = product.serving_mass_g / (product.serving_units or Decimal(1))
+    unit_mass_g = _unit_mass_g(product)
     if unit_mass_g is None:
-        return MassReading(None, None, None, None, None, ("no_serving_mass",))
+        return replace(_NO_MASS, flags=("no_serving_mass",))
     # The factor of these units is the share of the whole: 0.01 for %, 0.000001 for mg/kg.
     scale = amount.unit.factor * unit_mass_g * _MG_PER_G
     return _with_moiety(amount.low * scale, amount.high * scale, None, reading, ())

@@ -145,10 +145,15 @@ def _ranges(tables: Tables) -> Defects:
                 first, second = getattr(row, low), getattr(row, high)
                 if first is not None and second is not None and first > second:
                     yield f"{table} {_label(row)}: {low} {first} is above {high} {second}"
+
+
+def _forms(tables: Tables) -> Defects:
     for row in tables["forms"]:
         # Only an open form may hold none of its moiety: a total that does not say what it is made of.
         least = 0 if row.kind == "open" else Decimal("1e-9")
-        if row.share_low is not None and not least <= row.share_low <= row.share_high <= 1:
+        if (row.share_low is None) != (row.share_high is None):
+            yield f"forms {row.id}: a share has both ends or none"
+        elif row.share_low is not None and not least <= row.share_low <= row.share_high <= 1:
             yield f"forms {row.id}: a share lies between 0 and 1"
         if row.kind == "defined" and row.share_low != row.share_high:
             yield f"forms {row.id}: a defined form has one share"
@@ -211,6 +216,7 @@ _CHECKS: tuple[Callable[[Tables], Defects], ...] = (
     _two_way_keys,
     _words,
     _ranges,
+    _forms,
     _bands,
     _provenance,
 )

@@ -130,11 +130,13 @@ def load_release(path: Path) -> Reference:
     except (OSError, KeyError, TypeError, json.JSONDecodeError, UnicodeDecodeError, TableError) as error:
         raise DefectiveRelease(f"release {path.name}: {error}") from error
     defects = check_tables(tables)
+    if not isinstance(descriptor.get("released"), str):
+        defects = (*defects, "the descriptor does not say when it was released")
     if descriptor.get("version") != path.name:
         defects = (*defects, f"the descriptor says version {descriptor.get('version')}")
     if defects:
         raise DefectiveRelease(f"release {path.name}: " + "; ".join(defects[:20]))
-    stamp = DatasetStamp(path.name, hashlib.sha256(raw).hexdigest(), str(descriptor["released"]))
+    stamp = DatasetStamp(path.name, hashlib.sha256(raw).hexdigest(), str(descriptor.get("released")))
     return Reference(stamp, MappingProxyType(tables))
 
 
