@@ -270,7 +270,8 @@ def describe_ingredient(reference: Reference, ingredient_id: str) -> IngredientA
     interactions = _interactions(reference, row)
     evidence = evidence_summary(reference, row.id)
     beliefs = reference.beliefs_of.get(row.id, ())
-    facts = (row, *guidance, *limits, *beliefs, *regimens, *interactions, *(item.hazard for item in hazards))
+    forms = reference.forms_of.get(row.id, ())
+    facts = (row, *forms, *guidance, *limits, *beliefs, *regimens, *interactions, *(item.hazard for item in hazards))
     tiers = tuple(tier for item in hazards for tier in item.thresholds)
     ids = [id_ for fact in (*facts, *tiers) for id_ in fact.source_ids]
     return IngredientAnswer(
@@ -284,7 +285,7 @@ def describe_ingredient(reference: Reference, ingredient_id: str) -> IngredientA
         screened_as=row.screened_as_ids,
         groups=row.group_ids,
         names=_names(reference, row.id),
-        forms=tuple(_form(form) for form in reference.forms_of.get(row.id, ())),
+        forms=tuple(_form(form) for form in forms),
         regimens=regimens,
         guidance=guidance,
         limits=limits,
