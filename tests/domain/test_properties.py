@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Context, Decimal, localcontext
 from fractions import Fraction
 from random import Random
@@ -177,9 +178,9 @@ def test_an_open_form_stays_between_its_candidates(form_id: str, amount_mg: int)
 
 @st.composite
 def shelves(draw: st.DrawFn) -> tuple[Product, ...]:
-    """Two to five invented products with ids, all in one currency."""
+    """Two to five invented products with ids, all in one currency, and a twin of the first: a tie to be settled."""
     count = draw(st.integers(min_value=2, max_value=5))
-    return tuple(
+    products = tuple(
         Product(
             id=f"p{index}",
             unit="tablet",
@@ -194,6 +195,7 @@ def shelves(draw: st.DrawFn) -> tuple[Product, ...]:
         )
         for index in range(count)
     )
+    return (*products, replace(products[0], id="twin"))
 
 
 def _compare(products: tuple[Product, ...], weight_kg: Decimal, rank_by: str = "cost_per_day") -> CompareAnswer:
@@ -217,19 +219,12 @@ def test_order_of_products_does_not_matter(
 @fewer
 @given(shelves(), weights, st.integers(min_value=2, max_value=40))
 def test_cost_scales_with_price(products: tuple[Product, ...], weight_kg: Decimal, times: int) -> None:
-    dear = tuple(_priced(product, (product.price or Decimal(0)) * times) for product in products)
+    dear = tuple(replace(product, price=(product.price or Decimal(0)) * times) for product in products)
     before = {row.product_id: row for row in _compare(products, weight_kg).rows}
     after = _compare(dear, weight_kg).rows
     assert [row.product_id for row in after] == list(before)
     for row in after:
         _scaled(before[row.product_id], row, times)
-
-
-def _priced(product: Product, price: Decimal) -> Product:
-    return Product(
-        id=product.id, unit=product.unit, unit_count=product.unit_count, price=price, currency=product.currency,
-        serving_units=product.serving_units, divisible=product.divisible, facts=product.facts,
-    )  # fmt: skip
 
 
 def _scaled(cheap: CompareRow, dear: CompareRow, times: int) -> None:

@@ -90,10 +90,11 @@ def _factor(reference: Reference, row_id: str) -> ContentFactor:
     return next(row for rows in reference.content_factors_of.values() for row in rows if row.id == row_id)
 
 
-def _share_of_whole(reference: Reference, row_id: str) -> Decimal:
+def _share_of_whole(reference: Reference, row_id: str, *, weakest: bool = False) -> Decimal:
     factor = _factor(reference, row_id)
-    assert factor.recommended is not None
-    return factor.recommended * SHARE_OF_UNIT[factor.unit]
+    value = factor.value_low if weakest else factor.recommended
+    assert value is not None
+    return value * SHARE_OF_UNIT[factor.unit]
 
 
 def _per_kg(reference: Reference, row: Row) -> Range:
@@ -196,7 +197,7 @@ def _material_for(reference: Reference, row: Row) -> Range:
 def _grams_to_reach(reference: Reference, row: Row) -> Range:
     threshold = _threshold(reference, row["subject"])
     mg = (threshold.mg_per_kg_low or Decimal(0)) * parse_weight(row["weight"])
-    return _one(mg / _share_of_whole(reference, row["to"]) / 1000)
+    return _one(mg / _share_of_whole(reference, row["to"], weakest=row["amount"] == "weakest") / 1000)
 
 
 def _nuts(reference: Reference, row: Row) -> Range:
