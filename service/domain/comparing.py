@@ -238,7 +238,7 @@ def _summed(facts: tuple[ReadFact, ...], ingredient: str, moieties: set[str] | N
         counted = fact.reading.ingredient == ingredient and (moieties is None or fact.reading.moiety in moieties)
         if counted and fact.mass.moiety_low_mg is not None:
             # A guarantee of "at most" promises nothing to the buyer and everything to the safety side.
-            low += Decimal(0) if fact.amount.bound in ("max", "less_than") else fact.mass.moiety_low_mg
+            low += Decimal(0) if fact.bound in ("max", "less_than") else fact.mass.moiety_low_mg
             high += fact.mass.moiety_high_mg or Decimal(0)
     return low, high
 
@@ -269,9 +269,7 @@ def _candidate(
     first_mg = per_unit[0][0] * first_share
     cost_per_g = unit_cost * 1000 / first_mg if unit_cost is not None and first_mg else None
     lasts = product.unit_count / units if product.unit_count is not None and units else None
-    flags = dict.fromkeys(
-        flag for fact in facts for flag in (*fact.reading.flags, *fact.amount.flags, *fact.mass.flags)
-    )
+    flags = dict.fromkeys(flag for fact in facts for flag in fact.flags)
     flags.update(dict.fromkeys(counted.flags))
     row = CompareRow(
         product_id=product.id,

@@ -113,6 +113,7 @@ class DoseAnswer:
     published_amounts: tuple[TrialAmount, ...]
     evidence: EvidenceSummary
     reassess_after_days: int | None
+    ideal_weight_kg: Decimal | None
     ideal_weight: IdealWeight | None
     trait: TraitNote | None
     cautions: tuple[Caution, ...]

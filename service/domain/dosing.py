@@ -98,6 +98,7 @@ def dose(reference: Reference, request: DoseRequest) -> DoseAnswer:
         published_amounts=shown,
         evidence=evidence,
         reassess_after_days=max(reassess, default=None),
+        ideal_weight_kg=ideal.ideal_weight_kg if ideal else None,
         ideal_weight=ideal,
         trait=trait,
         cautions=_cautions(request, phases, evidence, ideal),

@@ -31,7 +31,7 @@ class MassReading:
     flags: tuple[str, ...]
 
 
-_NO_MASS = MassReading(None, None, None, None, None, ())
+NO_MASS = MassReading(None, None, None, None, None, ())
 
 
 def mass_reading(name: str, reading: FactReading, amount: LabelAmount, product: Product) -> MassReading:
@@ -71,8 +71,8 @@ def mass_reading(name: str, reading: FactReading, amount: LabelAmount, product: 
         factor = amount.unit.factor
         return _with_moiety(amount.low * factor, amount.high * factor, None, reading, ())
     if dimension in ("mass_per_volume", "iu_per_mass"):
-        return replace(_NO_MASS, flags=("no_serving_mass",))
-    return replace(_NO_MASS, flags=("no_mass_in_this_unit",))
+        return replace(NO_MASS, flags=("no_serving_mass",))
+    return replace(NO_MASS, flags=("no_mass_in_this_unit",))
 
 
 def _same_unit(one: str, other: str) -> bool:
@@ -94,7 +94,7 @@ def _with_moiety(
 def _from_iu(name: str, reading: FactReading, amount: LabelAmount, per_unit: Decimal) -> MassReading:
     form = reading.form
     if form is None or form.iu_per_mg_low is None or form.iu_per_mg_high is None:
-        return replace(_NO_MASS, flags=("no_iu_factor",))
+        return replace(NO_MASS, flags=("no_iu_factor",))
     least, most = form.iu_per_mg_low, form.iu_per_mg_high
     racemic = _RACEMIC.search(name) is not None
     if racemic:
@@ -124,7 +124,7 @@ def _from_share(reading: FactReading, amount: LabelAmount, product: Product) -> 
     """``8000 mg/kg`` or ``16 %`` of the product needs the mass of a unit, which only the label can give."""
     unit_mass_g = _unit_mass_g(product)
     if unit_mass_g is None:
-        return replace(_NO_MASS, flags=("no_serving_mass",))
+        return replace(NO_MASS, flags=("no_serving_mass",))
     # The factor of these units is the share of the whole: 0.01 for %, 0.000001 for mg/kg.
     scale = amount.unit.factor * unit_mass_g * _MG_PER_G
     return _with_moiety(amount.low * scale, amount.high * scale, None, reading, ())

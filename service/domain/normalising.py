@@ -8,7 +8,7 @@ from decimal import Decimal
 from service.domain.amounts import LabelAmount, read_amount, restatement_disagrees
 from service.domain.common import Caution, origin_cautions
 from service.domain.fact_names import FactReading, read_fact_name
-from service.domain.label_mass import MassReading, mass_reading, restated_mg
+from service.domain.label_mass import NO_MASS, MassReading, mass_reading, restated_mg
 from service.domain.products import LabelFact, Product
 from service.domain.resolving import ListItem, Resolution, resolver_for
 from service.domain.rounding import amount, amount_range, money_per_day, money_rate
@@ -28,7 +28,7 @@ class NormalisedFact:
     """One label fact per unit; amounts in mg, costs in the product's currency."""
 
     name: str
-    amount: str
+    amount: str | None
     ingredient: str | None
     form: str | None
     basis: str | None
@@ -101,8 +101,19 @@ class ReadFact:
 
     fact: LabelFact
     reading: FactReading
-    amount: LabelAmount
+    amount: LabelAmount | None
     mass: MassReading
+
+    @property
+    def bound(self) -> str | None:
+        """``min``, ``max`` or ``less_than`` where the label gives a bound instead of an amount."""
+        return self.amount.bound if self.amount else None
+
+    @property
+    def flags(self) -> tuple[str, ...]:
+        """Everything that a reader of this line should know, each once."""
+        printed = self.amount.flags if self.amount else ("amount_not_stated",)
+        return tuple(dict.fromkeys((*self.reading.flags, *printed, *self.mass.flags)))
 
 
 def cost_per_unit(product: Product) -> Decimal | None:
@@ -137,6 +148,9 @@ def read_facts(reference: Reference, product: Product, where: str = "product") -
     found = []
     for index, fact in enumerate(product.facts):
         reading = read_fact_name(reference, fact.name)
+        if fact.amount is None:
+            found.append(ReadFact(fact, reading, None, NO_MASS))
+            continue
         label_amount = read_amount(reference, fact.amount, f"{where}/facts/{index}/amount", product.locale)
         found.append(ReadFact(fact, reading, label_amount, mass_reading(fact.name, reading, label_amount, product)))
     return tuple(found)
@@ -211,8 +225,8 @@ def _normalised(fact: ReadFact, unit_cost: Decimal | None) -> NormalisedFact:
     mg_low, mg_high = _rounded(mass.mg_low, mass.mg_high)
     moiety_low, moiety_high = _rounded(mass.moiety_low_mg, mass.moiety_high_mg)
     settled = moiety_low is not None and moiety_low == moiety_high
-    flags = dict.fromkeys((*reading.flags, *fact.amount.flags, *mass.flags))
-    second = restated_mg(reading, fact.amount)
+    flags = dict.fromkeys(fact.flags)
+    second = restated_mg(reading, fact.amount) if fact.amount else None
     if second is not None and mass.printed_mg is not None:
         flag = "label_inconsistent" if restatement_disagrees(mass.printed_mg, second) else "restated_amount"
         flags[flag] = None
@@ -222,7 +236,7 @@ def _normalised(fact: ReadFact, unit_cost: Decimal | None) -> NormalisedFact:
         ingredient=reading.ingredient,
         form=reading.form.id if reading.form else None,
         basis=reading.basis,
-        bound=fact.amount.bound,
+        bound=fact.bound,
         mg_per_unit=mg_low if mg_low == mg_high else None,
         mg_low_per_unit=mg_low,
         mg_high_per_unit=mg_high,
@@ -290,6 +304,6 @@ def _cautions(
 
 def _sources(reference: Reference, read: tuple[ReadFact, ...], hazards: tuple[LabelHazard, ...]) -> tuple[str, ...]:
     ids = [id_ for fact in read if fact.reading.form for id_ in fact.reading.form.source_ids]
-    ids += [id_ for fact in read for id_ in fact.amount.unit.source_ids]
+    ids += [id_ for fact in read if fact.amount for id_ in fact.amount.unit.source_ids]
     ids += [id_ for hazard in hazards for id_ in hazard.source_ids]
     return tuple(dict.fromkeys(ids))

@@ -18,10 +18,10 @@ STEP_OF = {
 
 @dataclass(frozen=True, slots=True)
 class LabelFact:
-    """One line of a facts panel. ``amount`` is per serving, as printed."""
+    """One line of a facts panel. ``amount`` is per serving, as printed; ``None`` where the label hides it."""
 
     name: str
-    amount: str
+    amount: str | None
 
 
 @dataclass(frozen=True, slots=True)

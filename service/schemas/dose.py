@@ -131,6 +131,9 @@ class DoseAnswerSchema(ComputedAnswerSchema):
     reassess_after_days = member.integer(
         "Days after which to ask whether it helps; null where not recorded.", nullable=True
     )
+    ideal_weight_kg = member.number(
+        "Estimated ideal weight in kg; null unless a body condition score off the ideal was given.", nullable=True
+    )
     ideal_weight = member.one(
         IdealWeightSchema,
         "Amounts at an estimated ideal weight; null unless a body condition score asks for it.",

@@ -22,7 +22,7 @@ class NormalisedFactSchema(AnswerSchema):
     """One label fact per unit."""
 
     name = member.text("Name as printed.", example="Glucosamine HCl")
-    amount = member.text("Amount per serving as printed.", example="1000 mg")
+    amount = member.text("Amount per serving as printed; null where none was given.", example="1000 mg", nullable=True)
     ingredient = member.text("Id of the ingredient; null where the name is not known.", nullable=True)
     form = member.text("Id of the chemical form; null where the label leaves it open.", nullable=True)
     basis = member.text("What the printed number counts.", example="salt", nullable=True)

@@ -34,7 +34,12 @@ class FactSchema(RequestSchema):
     """One line of a facts panel."""
 
     name = Text("Name as printed.", longest=200, required=True, example="Glucosamine HCl")
-    amount = Text("Amount per serving with its unit, as printed.", longest=60, required=True, example="1000 mg")
+    amount = Text(
+        "Amount per serving with its unit, as printed. Leave it out where a blend hides it.",
+        longest=120,
+        allow_none=True,
+        example="1000 mg",
+    )
 
 
 class ServingSchema(RequestSchema):

@@ -42,7 +42,7 @@ def read_product(values: Mapping[str, Any], where: str, default_id: str = "p1") 
         id=values.get("id", default_id),
         serving_units=serving.get("units"),
         serving_mass_g=serving.get("mass_g"),
-        facts=tuple(LabelFact(fact["name"], fact["amount"]) for fact in values["facts"]),
+        facts=tuple(LabelFact(fact["name"], fact.get("amount")) for fact in values["facts"]),
         **{name: values[name] for name in (*_SAME_NAME, *_ALSO_SAME_NAME) if name in values},
     )
 

@@ -1,0 +1,67 @@
+"""Renews the answers in ``openapi/examples``: ``python -m service.web.example_answers``.
+
+The requests there are written by hand and invented; the answers come from the service itself, long lists shortened so
+that a reader sees the shape and not the whole dataset.
+"""
+
+from __future__ import annotations
+
+import json
+
+from flask.testing import FlaskClient
+
+from service import create_app
+from service.schemas.operation import Operation
+from service.web.catalogue import OPERATIONS
+from service.web.operations import openapi_directory
+from service.web.wire import Json
+
+_LONGEST_LIST = 3
+_PATH_VALUES = {"version": "1.0.0", "table": "limits", "slug": "invalid-input"}
+
+
+def renew() -> tuple[str, ...]:
+    """Write every example anew.
+
+    Returns
+    -------
+    tuple of str
+        Names of the files that changed.
+    """
+    client = create_app().test_client()
+    changed = []
+    for operation in OPERATIONS:
+        if operation.example is None or operation.answer is None:
+            continue
+        path = openapi_directory() / "examples" / f"{operation.example}.json"
+        before = path.read_text("utf-8")
+        example = json.loads(before)
+        example["response"] = _shortened(_ask(client, operation, example["request"]))
+        after = json.dumps(example, indent=1, ensure_ascii=False) + "\n"
+        if after != before:
+            path.write_text(after, "utf-8")
+            changed.append(path.name)
+    return tuple(dict.fromkeys(changed))
+
+
+def _ask(client: FlaskClient, operation: Operation, request: Json) -> Json:
+    path = operation.path.replace(
+        "{id}", "glucosamine" if "ingredients" in operation.path else "glucosamine-hydrochloride"
+    )
+    for name, value in _PATH_VALUES.items():
+        path = path.replace(f"{{{name}}}", value)
+    if operation.body is not None:
+        return client.post(path, json=request).get_json()
+    return client.get(path, query_string=request, headers={"Accept": "application/json"}).get_json()
+
+
+def _shortened(value: Json) -> Json:
+    if isinstance(value, dict):
+        return {key: _shortened(item) for key, item in value.items()}
+    if isinstance(value, list):
+        return [_shortened(item) for item in value[:_LONGEST_LIST]]
+    return value
+
+
+if __name__ == "__main__":
+    print("\n".join(renew()) or "nothing changed")
