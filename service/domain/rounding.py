@@ -42,14 +42,18 @@ def amount_range(low: Decimal, high: Decimal) -> tuple[Decimal, Decimal]:
     Returns
     -------
     tuple of Decimal
-        Low rounded up and high rounded down to six digits; the nearest number for both where they coincide.
+        Low rounded up and high rounded down to six digits, or to as many more as a narrow range needs; the nearest
+        number for both where they coincide.
     """
     clean_low, clean_high = significant(low, _NOISE_DIGITS), significant(high, _NOISE_DIGITS)
-    rounded_low = significant(clean_low, rounding=ROUND_CEILING)
-    rounded_high = significant(clean_high, rounding=ROUND_FLOOR)
-    if rounded_low > rounded_high:
-        return significant(clean_low), significant(clean_high)
-    return rounded_low, rounded_high
+    if clean_low == clean_high:
+        return significant(clean_low), significant(clean_low)
+    for digits in range(AMOUNT_DIGITS, _NOISE_DIGITS):
+        rounded_low = significant(clean_low, digits, ROUND_CEILING)
+        rounded_high = significant(clean_high, digits, ROUND_FLOOR)
+        if rounded_low <= rounded_high:
+            return rounded_low, rounded_high
+    return clean_low, clean_high
 
 
 def amount(value: Decimal) -> Decimal:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from types import MappingProxyType
 from typing import Any, TypeVar
@@ -42,7 +42,7 @@ class Reference:
     """
 
     stamp: DatasetStamp
-    tables: Mapping[str, tuple[Any, ...]]
+    tables: Mapping[str, tuple[Any, ...]] = field(repr=False)
 
     @cached_property
     def sources(self) -> Mapping[str, records.Source]:
