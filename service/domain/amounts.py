@@ -40,6 +40,8 @@ _FOOTNOTES = "*#\u2020\u2021\u00a7 \t\u00a0"
 _RESTATED = re.compile(rf"[(\[]\s*(?:=\s*)?(?P<number>{_NUMBER})\s*(?P<unit>[^()\[\]0-9]{{1,20}}?)\s*[)\]]")
 _ASIDE = re.compile(r"[(\[]([^()\[\]]*)[)\]]")
 _PER = re.compile(r"\b(?:per|pro|par|por|je|/)\s+(?:1\s+)?([^\W\d_]+(?:\s[^\W\d_]+)?)\s*$", re.IGNORECASE)
+# From a nanogram written in grams to counts of microbes; beyond lies only a slip or an attack.
+_SMALLEST, _LARGEST = Decimal("1e-9"), Decimal("1e15")
 _RESTATEMENT_TOLERANCE = Decimal("0.05")
 
 
@@ -91,6 +93,8 @@ def read_amount(reference: Reference, text: str, where: str, locale: str | None 
     number = _number(match, locale, where)
     if number.high <= 0:
         raise InvalidInput(Issue(where, f"{text!r} must be greater than zero; leave the line out if there is none"))
+    if number.high > _LARGEST or number.low < _SMALLEST:
+        raise InvalidInput(Issue(where, f"{text!r} is a number that no label prints; check its digits and its unit"))
     bound, about, rest = _bound(match["before"], match["rest"], text, where)
     restated = _restated(reference, _RESTATED.search(rest), locale, where)
     unit_text, asides, per = _unit_words(rest)

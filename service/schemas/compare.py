@@ -24,9 +24,9 @@ class TargetSchema(RequestSchema):
         longest=80,
         allow_none=True,
     )
-    low_mg = Number("Lower end in mg per day; default from guidance.", above_least=True, most=_MOST_MG, allow_none=True)
+    low_mg = Number("Lower end in mg per day; default from guidance.", least="0.000001", most=_MOST_MG, allow_none=True)
     high_mg = Number(
-        "Upper end in mg per day; default from guidance.", above_least=True, most=_MOST_MG, allow_none=True
+        "Upper end in mg per day; default from guidance.", least="0.000001", most=_MOST_MG, allow_none=True
     )
     phase = Choice("Phase of the guidance.", among=("loading", "maintenance"), load_default="maintenance")
 

@@ -45,8 +45,8 @@ class FactSchema(RequestSchema):
 class ServingSchema(RequestSchema):
     """What one serving is."""
 
-    units = Number("Units in one serving.", above_least=True, most=1000, required=True, example=2)
-    mass_g = Number("Mass of one serving in grams.", above_least=True, most=100_000, allow_none=True)
+    units = Number("Units in one serving.", least="0.001", most=1000, required=True, example=2)
+    mass_g = Number("Mass of one serving in grams.", least="0.001", most=100_000, allow_none=True)
 
 
 class ProductSchema(RequestSchema):
@@ -57,7 +57,7 @@ class ProductSchema(RequestSchema):
     )
     name = Text("Name of the product.", longest=200, allow_none=True, example="Plain tablet")
     unit = Text("What one unit is called.", longest=40, load_default="unit", example="tablet")
-    unit_count = Number("Units in the container.", above_least=True, most=_COUNT, allow_none=True, example=120)
+    unit_count = Number("Units in the container.", least="0.001", most=_COUNT, allow_none=True, example=120)
     price = Number(
         "Price of the container; needs `currency`. At most 6 decimals.",
         above_least=True,
@@ -70,7 +70,7 @@ class ProductSchema(RequestSchema):
     serving = ObjectOf(
         ServingSchema, "What one serving is; without it the facts are taken per unit and flagged.", allow_none=True
     )
-    unit_mass_g = Number("Mass of one unit in grams.", above_least=True, most=100_000, allow_none=True)
+    unit_mass_g = Number("Mass of one unit in grams.", least="0.001", most=100_000, allow_none=True)
     unit_energy_kcal = Number("Energy of one unit in kcal.", most=10_000, allow_none=True)
     divisible = Choice(
         "The smallest part a unit can be given in. `opens` is a capsule, given in halves.",
@@ -83,7 +83,7 @@ class ProductSchema(RequestSchema):
         "The list of other ingredients as printed.", longest=LONGEST_LIST_TEXT, multiline=True, allow_none=True
     )
     units_per_day = Number(
-        "Units given per day, where a screen should total them.", above_least=True, most=1000, allow_none=True
+        "Units given per day, where a screen should total them.", least="0.001", most=1000, allow_none=True
     )
     locale = Choice(
         "Language of the label; settles whether `1.500 mg` is one and a half or fifteen hundred.",

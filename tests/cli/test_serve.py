@@ -98,6 +98,23 @@ def test_what_is_not_http_gets_a_problem(live: Child, message: bytes, status: in
     assert reason in str(body["detail"])
 
 
+CHUNKED = b"POST /v1/screen HTTP/1.1\r\nHost: a\r\nContent-Type: application/json\r\nTransfer-Encoding: chunked\r\n"
+
+
+@pytest.mark.parametrize("chunks", [b"ZZ\r\n{}\r\n0\r\n\r\n", b"-1\r\n\r\n", b"2\r\n{}XX0\r\n\r\n", b"\r\n\r\n"])
+def test_broken_chunks_are_the_callers_mistake(live: Child, chunks: bytes) -> None:
+    status, headers, body = exchange(live.url, CHUNKED + b"Connection: close\r\n\r\n" + chunks)
+    assert (status, headers["content-type"]) == (400, "application/problem+json")
+    assert str(body["type"]).endswith("/problems/malformed-body")
+
+
+def test_whole_chunks_are_read(live: Child) -> None:
+    body = b'{"animal": {"species": "dog"}, "ingredients_text": "birch sugar"}'
+    chunks = b"%x\r\n%b\r\n0\r\n\r\n" % (len(body), body)
+    status, _, answer = exchange(live.url, CHUNKED + b"Connection: close\r\n\r\n" + chunks)
+    assert (status, answer["verdict"]) == (200, "stop")
+
+
 def test_kinds_of_errors_below_the_application() -> None:
     assert kind_of(LimitRequestLine(9000, 8190)).status == 414
     assert kind_of(LimitRequestHeaders("many")).status == 400
