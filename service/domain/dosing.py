@@ -244,7 +244,8 @@ def _cautions(
                 "senior_animal",
                 "info",
                 "No amount specific to old dogs is published: the amounts are those for adults, and most trials were "
-                "in adult and old dogs with arthritis. Have kidney and liver values checked as the veterinarian advises.",
+                "in adult and old dogs with arthritis. Have kidney and liver values checked as the "
+                "veterinarian advises.",
             )
         )
     if ideal is not None:
