@@ -7,14 +7,14 @@ from decimal import Decimal
 
 from service.domain.common import Animal, Caution, origin_cautions
 from service.domain.currencies import minor_digits
-from service.domain.errors import InvalidInput, Issue, NoGuidance, UnknownForm
+from service.domain.errors import InvalidInput, Issue, NoGuidance, UnknownForm, UnknownIngredient
 from service.domain.guidance import guidance_rows, phase_doses
 from service.domain.normalising import ReadFact, cost_per_unit, read_facts
 from service.domain.products import STEP_OF, Product
 from service.domain.rounding import amount, money_per_day, money_rate, money_total, significant
 from service.domain.screening import ScreenRequest, screen
 from service.domain.suggesting import nearest_ids
-from service.domain.unit_counting import UnitCount, count_units
+from service.domain.unit_counting import count_units
 from service.reference.release import Reference
 
 _AIMS = ("low", "middle", "high")
@@ -24,6 +24,15 @@ _COUNTED_UNITS = {"ml", "millilitre", "milliliter", "g", "gram"}
 # Treats and chews at most a tenth of the day's energy; resting need 70 x kg^0.75 kcal (sources treats, merckq).
 _RESTING_KCAL = Decimal(70)
 _LARGEST_ENERGY_SHARE = Decimal("0.1")
+# Converting to moiety and back leaves a tail far beyond any printed digit.
+_NOISE_DIGITS = 15
+_NO_LIST = "other_ingredients_not_given"
+_FLAG_WORDS = {
+    "high_reading_above_range": "On the high reading of its label a product passes the high end of a range: it "
+    "lies in the range only if the low reading is the true one.",
+    _NO_LIST: "A product came without its list of other ingredients: nothing is known about what else is in it, and "
+    "the screen saw its facts alone.",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +150,8 @@ def compare(reference: Reference, request: CompareRequest) -> CompareAnswer:
     Raises
     ------
     InvalidInput
-        If an amount cannot be read, prices are in several currencies, or a target's range runs downwards.
+        If an amount cannot be read, prices are in several currencies, an ingredient is a target twice, or a target's
+        range runs downwards.
     NoGuidance
         If a target has no amounts of its own and none is known.
     """
@@ -149,6 +159,7 @@ def compare(reference: Reference, request: CompareRequest) -> CompareAnswer:
     if weight_kg is None:
         raise InvalidInput(Issue("animal/weight", "is needed to compare"))
     _check_products(request.products)
+    _check_targets(request.targets)
     ranges = tuple(_range(reference, request, target, index) for index, target in enumerate(request.targets))
     resting = _RESTING_KCAL * weight_kg.sqrt() * weight_kg.sqrt().sqrt()
     found = [
@@ -184,12 +195,25 @@ def _check_products(products: tuple[Product, ...]) -> None:
         seen.add(product.id)
 
 
+def _check_targets(targets: tuple[Target, ...]) -> None:
+    seen: set[str] = set()
+    for index, target in enumerate(targets):
+        if target.ingredient in seen:
+            detail = f"{target.ingredient!r} is a target already; give each ingredient one range"
+            raise InvalidInput(Issue(f"targets/{index}/ingredient", detail))
+        seen.add(target.ingredient)
+
+
 def _range(reference: Reference, request: CompareRequest, target: Target, index: int) -> TargetRange:
     where = f"targets/{index}"
     low, high, form, origin = target.low_mg, target.high_mg, target.form, "caller"
     ids: tuple[str, ...] = ()
+    if target.ingredient not in reference.ingredients:
+        raise UnknownIngredient(target.ingredient, nearest_ids(target.ingredient, reference.ingredients))
     if form is not None and form not in reference.forms:
         raise UnknownForm(form, nearest_ids(form, reference.forms))
+    if form is not None and reference.forms[form].ingredient_id != target.ingredient:
+        raise InvalidInput(Issue(f"{where}/form", f"{form} is no form of {target.ingredient}"))
     if low is None or high is None or form is None:
         try:
             guided = _guided(reference, request, target)
@@ -208,7 +232,7 @@ def _range(reference: Reference, request: CompareRequest, target: Target, index:
     if high < low:
         raise InvalidInput(Issue(f"{where}/high_mg", f"{high} is below low_mg {low}"))
     aim = {"low": low, "middle": (low + high) / 2, "high": high}[request.aim]
-    return TargetRange(target.ingredient, form, target.phase, low, high, amount(aim), origin, ids)
+    return TargetRange(target.ingredient, form, target.phase, low, high, min(max(amount(aim), low), high), origin, ids)
 
 
 def _guided(reference: Reference, request: CompareRequest, target: Target) -> TargetRange:
@@ -226,10 +250,22 @@ def _per_unit(reference: Reference, facts: tuple[ReadFact, ...], wanted: TargetR
     """Add up mg of the target's form in one unit over all facts: the low and the high reading."""
     form = reference.forms[wanted.form] if wanted.form else None
     share = (form.share_low if form else None) or Decimal(1)
-    whole = _summed(facts, wanted.ingredient, {form.moiety} if form else None)
-    parts = _summed(facts, wanted.ingredient, set(form.moiety.split(" + ")) - {form.moiety} if form else set())
-    # A part is never added to its whole: of "EPA + DHA 500 mg, EPA 300 mg, DHA 200 mg" the larger figure counts.
-    return max(whole[0], parts[0]) / share, max(whole[1], parts[1]) / share
+    whole = (form.moiety if form else reference.ingredients[wanted.ingredient].moiety) or ""
+    if " + " in whole:
+        low, high = _largest_figure(facts, wanted.ingredient, whole)
+    else:
+        low, high = _summed(facts, wanted.ingredient, {whole} if form else None)
+    return low / share, high / share
+
+
+def _largest_figure(facts: tuple[ReadFact, ...], ingredient: str, whole: str) -> tuple[Decimal, Decimal]:
+    """Of "omega-3 900 mg, EPA + DHA 500 mg, EPA 300 mg, DHA 200 mg" add no figure to another that holds it."""
+    kinds = {fact.reading.form.id for fact in facts if fact.reading.form}
+    figures = [_summed(facts, ingredient, set(whole.split(" + ")))]
+    for kind in kinds:
+        of_kind = tuple(fact for fact in facts if fact.reading.form and fact.reading.form.id == kind)
+        figures.append(_summed(of_kind, ingredient, {whole}))
+    return max(low for low, _ in figures), max(high for _, high in figures)
 
 
 def _summed(facts: tuple[ReadFact, ...], ingredient: str, moieties: set[str] | None) -> tuple[Decimal, Decimal]:
@@ -265,19 +301,23 @@ def _candidate(
     cost = unit_cost * units if unit_cost is not None and units is not None else None
     energy = product.unit_energy_kcal * units if product.unit_energy_kcal is not None and units is not None else None
     results = tuple(_result(wanted, pair, units) for wanted, pair in zip(ranges, per_unit, strict=True))
-    first_share = (reference.forms[ranges[0].form].share_low if ranges[0].form else None) or Decimal(1)
-    first_mg = per_unit[0][0] * first_share
+    # The nearest count to a high aim can still lie inside every range: then nothing speaks against it.
+    meets = counted.meets or (units is not None and all(_inside(*pair) for pair in zip(ranges, results, strict=True)))
+    # Per gram of the form that the target counts: what normalise gives for a label that states this form.
+    first_mg = significant(per_unit[0][0], _NOISE_DIGITS)
     cost_per_g = unit_cost * 1000 / first_mg if unit_cost is not None and first_mg else None
     lasts = product.unit_count / units if product.unit_count is not None and units else None
     flags = dict.fromkeys(flag for fact in facts for flag in fact.flags)
     flags.update(dict.fromkeys(counted.flags))
+    if product.other_ingredients is None:
+        flags[_NO_LIST] = None
     row = CompareRow(
         product_id=product.id,
         name=product.name,
         rank=0,
         units_per_day=units,
         unit=product.unit,
-        meets_target=counted.meets,
+        meets_target=meets,
         targets=results,
         cost_per_day=money_per_day(cost) if cost is not None else None,
         cost_per_30_days=money_total(cost * 30, digits) if cost is not None else None,
@@ -290,7 +330,7 @@ def _candidate(
         verdict=screened.verdict,
         efficient=False,
         label_flags=tuple(flags),
-        why_not=_why_not(product, ranges, per_unit, counted, screened.verdict, energy, resting),
+        why_not=_why_not(product, ranges, per_unit, units, meets, screened.verdict, energy, resting),
     )
     return _Candidate(row, cost, cost_per_g, index)
 
@@ -306,11 +346,16 @@ def _result(wanted: TargetRange, per_unit: tuple[Decimal, Decimal], units: Decim
     )
 
 
+def _inside(wanted: TargetRange, result: TargetResult) -> bool:
+    return result.in_range and result.achieved_high_mg <= wanted.high_mg
+
+
 def _why_not(
     product: Product,
     ranges: tuple[TargetRange, ...],
     per_unit: list[tuple[Decimal, Decimal]],
-    counted: UnitCount,
+    units: Decimal | None,
+    meets: bool,
     verdict: str,
     energy: Decimal | None,
     resting: Decimal,
@@ -320,10 +365,9 @@ def _why_not(
         for wanted, (low, _) in zip(ranges, per_unit, strict=True)
         if not low
     ]
-    units = counted.units
     if units is not None and units > MOST_UNITS_PER_DAY and product.unit.casefold() not in _COUNTED_UNITS:
         reasons.append(f"{_plain(units)} units ({product.unit}) a day would be needed; it is too weak for this animal.")
-    if units is not None and not counted.meets:
+    if units is not None and not meets:
         reasons.append(
             "No number of units that it divides into reaches the aim without passing the high end of a range."
         )
@@ -342,9 +386,9 @@ def _plain(number: Decimal) -> str:
 
 
 def _ranked(found: list[_Candidate], rank_by: str) -> tuple[CompareRow, ...]:
-    """Rows with a reason against them come last; unknown values sort after known ones; ties go by product id."""
+    """Rows with a reason against them come last, ``stop`` last of all; unknown values sort after known ones; ties go by product id."""
 
-    def key(candidate: _Candidate) -> tuple[bool, bool, Decimal, Decimal, str]:
+    def key(candidate: _Candidate) -> tuple[bool, bool, bool, Decimal, Decimal, str]:
         row = candidate.row
         value = {
             "cost_per_day": candidate.cost,
@@ -352,7 +396,9 @@ def _ranked(found: list[_Candidate], rank_by: str) -> tuple[CompareRow, ...]:
             "units_per_day": row.units_per_day,
         }[rank_by]
         units = row.units_per_day if row.units_per_day is not None else Decimal("Infinity")
-        return (bool(row.why_not), value is None, value or Decimal(0), units, row.product_id)
+        # What must not be given at all comes after what is merely too weak, too dear or too rich.
+        stopped = row.verdict == "stop"
+        return (bool(row.why_not), stopped, value is None, value or Decimal(0), units, row.product_id)
 
     ordered = sorted(found, key=key)
     return tuple(
@@ -386,6 +432,8 @@ def _cautions(ranges: tuple[TargetRange, ...], rows: tuple[CompareRow, ...]) -> 
                 "Where a label leaves the form open, value is judged on the low reading and limits on the high one.",
             )
         )
+    flags = {flag for row in rows for flag in row.label_flags}
+    found += [Caution(flag, "caution", text) for flag, text in _FLAG_WORDS.items() if flag in flags]
     if any(row.verdict != "nothing_found" for row in rows):
         found.append(Caution("screen_each_product", "warning", "At least one product has findings: screen it in full."))
     return tuple(found)

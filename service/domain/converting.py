@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from service.domain.amounts import read_amount
 from service.domain.common import Caution, origin_cautions
 from service.domain.errors import InvalidInput, Issue, UnknownForm
+from service.domain.international_units import UnitMass, mass_of_units
 from service.domain.rounding import amount_range, significant
 from service.domain.suggesting import nearest_ids
 from service.reference.records import Form
 from service.reference.release import Reference
 
 _ONE = Decimal(1)
+_ZERO = Decimal(0)
+# A label that says "at most" promises nothing below it.
+_UPPER_BOUNDS = {"max": "at_most", "less_than": "less_than"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,9 +56,9 @@ def convert(reference: Reference, form_id: str, amount: str, to: str | None = No
     form_id
         The form the amount is stated in.
     amount
-        As printed, for example ``500 mg`` or ``400 IU``.
+        As printed, for example ``500 mg``, ``400 IU`` or ``< 500 mg`` (read as nothing up to 500 mg).
     to
-        A form id, or ``None`` for the active moiety.
+        A form id; ``None``, the name of the active moiety or the id of the ingredient mean the moiety.
 
     Returns
     -------
@@ -66,11 +70,11 @@ def convert(reference: Reference, form_id: str, amount: str, to: str | None = No
     UnknownForm
         If a form id is not known.
     InvalidInput
-        If the amount cannot be read, has no mass, or the two forms hold different moieties.
+        If the amount cannot be read, has no mass or no upper end, or the two forms hold different moieties.
     """
-    form = _form(reference, form_id, "form")
-    target = _form(reference, to, "to") if to is not None else None
-    low, high, flags = _mass_mg(reference, form, amount)
+    form = _form(reference, form_id)
+    target = None if to is None or _is_moiety(reference, form, to) else _form(reference, to)
+    read = _amount(reference, form, amount)
     from_low, from_high = _shares(form, "form")
     to_low, to_high = _shares(target, "to") if target else (_ONE, _ONE)
     if target is not None and target.moiety != form.moiety:
@@ -80,15 +84,17 @@ def convert(reference: Reference, form_id: str, amount: str, to: str | None = No
         )
         raise InvalidInput(Issue("to", f"{detail}; use one of: {', '.join(same)}"))
     share_low, share_high = from_low / to_high, from_high / to_low
-    if target is not None and target.id == form.id:
+    same_form = target is not None and target.id == form.id
+    if same_form:
         share_low = share_high = _ONE
-    amount_low, amount_high = amount_range(low, high)
-    done_low, done_high = amount_range(low * share_low, high * share_high)
-    open_ = share_low != share_high or low != high
+    amount_low, amount_high = amount_range(read.low_mg, read.high_mg)
+    done = (read.low_mg, read.high_mg) if same_form else (read.moiety_low_mg / to_high, read.moiety_high_mg / to_low)
+    done_low, done_high = amount_range(*done)
+    open_ = share_low != share_high or done[0] != done[1]
     return ConvertAnswer(
         form=form.id,
         to=target.id if target else form.moiety,
-        amount_mg=amount_low if low == high else None,
+        amount_mg=amount_low if read.low_mg == read.high_mg else None,
         amount_low_mg=amount_low,
         amount_high_mg=amount_high,
         converted_mg=None if open_ else done_low,
@@ -97,19 +103,26 @@ def convert(reference: Reference, form_id: str, amount: str, to: str | None = No
         share=significant(share_low) if share_low == share_high else None,
         share_low=significant(share_low),
         share_high=significant(share_high),
-        how=_how(form, target),
+        how=f"{read.how}. {_how(form, target)}" if read.how else _how(form, target),
         formula=form.formula,
         molar_mass_g_per_mol=form.molar_mass_g_per_mol,
         moiety=form.moiety,
         moiety_formula=form.moiety_formula,
         moieties_per_formula=form.moieties_per_formula,
-        flags=(*flags, *(("form_open",) if form.kind == "open" or (target and target.kind == "open") else ())),
+        flags=(*read.flags, *(("form_open",) if form.kind == "open" or (target and target.kind == "open") else ())),
         cautions=_cautions(form, target),
-        source_ids=tuple(dict.fromkeys((*form.source_ids, *(target.source_ids if target else ())))),
+        source_ids=tuple(
+            dict.fromkeys((*form.source_ids, *(target.source_ids if target else ()), *read.source_ids))
+        ),
     )
 
 
-def _form(reference: Reference, form_id: str, where: str) -> Form:
+def _is_moiety(reference: Reference, form: Form, to: str) -> bool:
+    """Say whether a target that is no form names what the answer gives by default."""
+    return to not in reference.forms and to.strip().casefold() in (form.moiety.casefold(), form.ingredient_id)
+
+
+def _form(reference: Reference, form_id: str) -> Form:
     form = reference.forms.get(form_id)
     if form is None:
         raise UnknownForm(form_id, nearest_ids(form_id, reference.forms))
@@ -126,24 +139,27 @@ def _shares(form: Form, where: str) -> tuple[Decimal, Decimal]:
     return form.share_low, form.share_high
 
 
-def _mass_mg(reference: Reference, form: Form, amount: str) -> tuple[Decimal, Decimal, tuple[str, ...]]:
-    read = read_amount(reference, amount, "amount")
-    if read.unit.dimension == "mass":
-        return _positive(read.low * read.unit.factor), read.high * read.unit.factor, read.flags
-    if read.unit.dimension != "iu":
-        raise InvalidInput(Issue("amount", f"{amount!r} is not a mass; use mg, g, mcg or IU"))
-    if form.iu_per_mg_low is None or form.iu_per_mg_high is None:
-        raise InvalidInput(Issue("amount", f"no IU is defined for {form.name}; give the amount in mg, g or mcg"))
-    flags = (
-        read.flags if form.iu_per_mg_low == form.iu_per_mg_high else (*read.flags, "natural_or_synthetic_not_stated")
-    )
-    return _positive(read.low / form.iu_per_mg_high), read.high / form.iu_per_mg_low, flags
-
-
-def _positive(value: Decimal) -> Decimal:
-    if value <= 0:
+def _amount(reference: Reference, form: Form, text: str) -> UnitMass:
+    """Read the amount as mg of the form and of its moiety."""
+    read = read_amount(reference, text, "amount")
+    if read.bound == "min":
+        detail = f"{text!r} says only how much it is at least; how much it can be is open, so it cannot be converted"
+        raise InvalidInput(Issue("amount", f"{detail}; give the amount itself, for example '500 mg'"))
+    flags = (*read.flags, *((_UPPER_BOUNDS[read.bound],) if read.bound else ()))
+    if read.low <= 0:
         raise InvalidInput(Issue("amount", "must be greater than zero"))
-    return value
+    low = _ZERO if read.bound else read.low
+    if read.unit.dimension == "mass":
+        factor = read.unit.factor
+        share_low, share_high = _shares(form, "form")
+        low, high = low * factor, read.high * factor
+        return UnitMass(low, high, low * share_low, high * share_high, flags, "", ())
+    if read.unit.dimension != "iu":
+        raise InvalidInput(Issue("amount", f"{text!r} is not a mass; use mg, g, mcg or IU"))
+    found = mass_of_units(reference, form, low, read.high)
+    if found is None:
+        raise InvalidInput(Issue("amount", f"no IU is defined for {form.name}; give the amount in mg, g or mcg"))
+    return replace(found, flags=(*flags, *found.flags))
 
 
 def _how(form: Form, target: Form | None) -> str:

@@ -179,7 +179,12 @@ def _with_data(reference: Reference, species: str) -> frozenset[str]:
     found = {key[0] for key in (*reference.guidance_of, *reference.limits_of) if key[1] == species}
     found |= {row.ingredient_id for row in reference.regimens.values() if species in row.species.split(";")}
     found |= {row.a_id for row in reference.interactions if row.a_kind == "ingredient" and species in row.species}
-    found |= {reference.hazards[key[0]].ingredient_id for key in reference.thresholds_of if key[1] == species}
+    with_tiers = {hazard_id for hazard_id, of_species in reference.thresholds_of if of_species == species}
+    found |= {
+        ingredient_id
+        for ingredient_id, hazards in reference.hazards_by_name_of.items()
+        if any(hazard.id in with_tiers for hazard in hazards)
+    }
     return frozenset(found)
 
 
@@ -263,7 +268,7 @@ def describe_ingredient(reference: Reference, ingredient_id: str) -> IngredientA
     row = reference.ingredients.get(ingredient_id)
     if row is None:
         raise UnknownIngredient(ingredient_id, nearest_ids(ingredient_id, reference.ingredients))
-    hazards = tuple(_hazard(reference, hazard) for hazard in reference.hazards_of.get(row.id, ()))
+    hazards = tuple(_hazard(reference, hazard) for hazard in reference.hazards_by_name_of.get(row.id, ()))
     limits = tuple(limit for key, found in reference.limits_of.items() if key[0] == row.id for limit in found)
     guidance = tuple(one for key, found in reference.guidance_of.items() if key[0] == row.id for one in found)
     regimens = reference.regimens_of.get(row.id, ())

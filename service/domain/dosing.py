@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 
-from service.domain.common import Animal, Caution, origin_cautions
+from service.domain.common import WEIGHT_RANGE_KG, Animal, Caution, origin_cautions
 from service.domain.dose_answer import (
     DoseAnswer,
     EvidenceSummary,
@@ -177,11 +177,14 @@ def _at_ideal_weight(
         return None
     steps = score - (_IDEAL_SCORES[1] if score > _IDEAL_SCORES[1] else _IDEAL_SCORES[0])
     ideal_kg = significant(weight_kg / (1 + _SHARE_PER_SCORE_STEP * steps), 6)
+    least, most = WEIGHT_RANGE_KG[request.animal.species]
+    in_range = least <= ideal_kg <= most
     return IdealWeight(
         ideal_weight_kg=ideal_kg,
         rule="weight / (1 + 0.1 x steps off a score of 4 to 5); each step on the nine-point scale is about a tenth",
         origin="memory",
-        phases=phase_doses(reference, rows, max(ideal_kg, rows[0].from_kg), form_id),
+        # The bands cover the accepted weights and no other: beyond them no amount is made up.
+        phases=phase_doses(reference, rows, ideal_kg, form_id) if in_range else (),
     )
 
 
@@ -220,7 +223,10 @@ def _find_trait(reference: Reference, name: str, species: str) -> Condition:
 def _cautions(
     request: DoseRequest, phases: tuple[PhaseDose, ...], evidence: EvidenceSummary, ideal: IdealWeight | None
 ) -> tuple[Caution, ...]:
-    found = list(origin_cautions({phase.origin for phase in phases} | ({ideal.origin} if ideal else set())))
+    # A row that was read can still rest on a rule of the trade: then the answer does too.
+    customary = {"common_practice"} if any("common-practice" in phase.source_ids for phase in phases) else set()
+    origins = {phase.origin for phase in phases} | customary
+    found = list(origin_cautions(origins | ({ideal.origin} if ideal else set())))
     if evidence.verdict in ("against", "weak", "mixed", "untested"):
         found.append(Caution(f"evidence_{evidence.verdict}", "caution", evidence.summary))
     found += [Caution("band_note", "caution", note) for note in dict.fromkeys(p.note for p in phases) if note]
@@ -254,7 +260,11 @@ def _cautions(
                 "body_condition",
                 "caution",
                 "The animal is above or below its ideal condition: amounts at an estimated ideal weight stand beside "
-                "the others. No study of amounts in very lean or heavy dogs was found.",
+                "the others. No study of amounts in very lean or heavy dogs was found."
+                if ideal.phases
+                else f"The estimated ideal weight of {ideal.ideal_weight_kg.normalize():f} kg lies outside the weights "
+                f"accepted for a {request.animal.species}: no amounts are given for it. Have the weight and the "
+                "body condition score checked by a veterinarian.",
             )
         )
     return tuple(found)

@@ -7,11 +7,13 @@ whether the number is the active or the salt; ``(as X)`` after a nutrient states
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from service.domain.label_text import clean, fold
-from service.domain.resolving import Meaning, Resolution, resolver_for
+from service.domain.label_wording import QUALIFIERS
+from service.domain.resolving import Meaning, Resolution, Resolver, resolver_for
+from service.domain.stated_content import stated_content
 from service.reference.records import Form
 from service.reference.release import Reference
 
@@ -19,9 +21,15 @@ _BRACKET = re.compile(r"^(?P<head>[^()\[\]]+?)\s*[(\[](?P<inside>.+)[)\]]\s*(?P<
 _AS = re.compile(r"^(?:as|in the form of|supplied as|als|en forme de|sous forme de|como|en forma de)\s+", re.IGNORECASE)
 _FROM = re.compile(r"^(?:from|derived from|aus|de|provenant de|procedente de)\s+", re.IGNORECASE)
 _SEVERAL = re.compile(r"\s*(?:&|\band\b|\bund\b|\bet\b|\by\b|/|,|\+)\s*", re.IGNORECASE)
+_TOGETHER = re.compile(r"[&/+]|\b(?:and|und|et|y)\b", re.IGNORECASE)
 _BLEND = re.compile(
-    r"\b(?:blend|proprietary|complex|matrix|formula|mischung|m\u00e9lange|mezcla|miscela)\b", re.IGNORECASE
+    r"\b(?:blend|proprietary|complexe?|complejo|matrix|formula|formule|mix|mixture|m\u00e9lange|mezcla|miscela|"
+    r"\w*mischung|\w*komplex)\b",
+    re.IGNORECASE,
 )
+_AMOUNT = re.compile(r"[0-9][0-9.,' ]*\s*(?:mg|mcg|\u00b5g|\u03bcg|g)\b", re.IGNORECASE)
+# "10:1" says how much herb went in, nothing about what the extract is.
+_RATIO = re.compile(r"\(?\b[0-9]{1,3}\s*:\s*[0-9]{1,3}\b\)?\s*(?=extra[ck]t)", re.IGNORECASE)
 _OPEN_FLAGS = {
     "glucosamine-unspecified": "form_not_stated",
     "glucosamine-sulfate": "stabiliser_not_stated",
@@ -31,7 +39,10 @@ _OPEN_FLAGS = {
 
 @dataclass(frozen=True, slots=True)
 class FactReading:
-    """What a fact's name refers to. Shares are mg of moiety per labelled mg; ``None`` where unknown."""
+    """What a fact's name refers to. Shares are mg of moiety per labelled mg; ``None`` where unknown.
+
+    ``stated_mg`` is the mg of moiety in the printed amount where the label itself says so: then no share is needed.
+    """
 
     ingredient: str | None
     form: Form | None
@@ -43,6 +54,7 @@ class FactReading:
     hazards: tuple[Meaning, ...]
     resolution: Resolution
     members: tuple[Resolution, ...] = ()
+    stated_mg: Decimal | None = None
 
 
 def read_fact_name(reference: Reference, name: str) -> FactReading:
@@ -60,16 +72,48 @@ def read_fact_name(reference: Reference, name: str) -> FactReading:
     FactReading
         Ingredient, form, basis and the share of active moiety in the labelled number.
     """
-    plain = re.sub(r"[*#\u2020\u2021\u00a7]+", "", clean(name)).strip()
-    if _BLEND.search(plain):
-        return _blend(reference, plain)
+    plain = _RATIO.sub("", re.sub(r"[*#\u2020\u2021\u00a7]+", "", clean(name)).strip())
     resolver = resolver_for(reference)
     whole = resolver.resolve(plain)
+    if _is_blend(reference, plain, whole):
+        return _blend(reference, plain, whole)
+    if members := _joined(reference, plain, whole):
+        return _hidden(whole, members)
     match = _BRACKET.match(plain)
     if match is None or whole.negated:
         return _plain(reference, whole)
     head = resolver.resolve(f"{match['head']} {match['tail']}".strip())
     return _bracketed(reference, whole, head, match["head"], match["inside"].strip())
+
+
+def with_stated_content(reference: Reference, reading: FactReading, text: str) -> FactReading:
+    """Take over what a bracket states, where the name alone leaves the content open.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    reading
+        What the fact's name refers to.
+    text
+        A bracket of the name or of the amount, for example ``Zn: 18 mg`` or ``EPA 300 mg, DHA 200 mg``.
+
+    Returns
+    -------
+    FactReading
+        With ``stated_mg``, or unchanged where the bracket states no content of this ingredient.
+    """
+    form = reading.form
+    left_open = form is None or form.kind == "no_fixed_formula" or form.id == "omega-3-total"
+    if reading.ingredient is None or not left_open or _FROM.match(text):
+        return reading
+    content = stated_content(reference, reading.ingredient, text)
+    if content is None:
+        return reading
+    return replace(
+        reading, form=form or content.form, basis="base", moiety=content.moiety, share_low=None, share_high=None,
+        flags=("content_stated",), stated_mg=content.mg,
+    )  # fmt: skip
 
 
 def _hazards(*resolutions: Resolution) -> tuple[Meaning, ...]:
@@ -88,8 +132,9 @@ def _plain(reference: Reference, resolution: Resolution, extra: tuple[str, ...] 
         return FactReading(None, None, None, None, None, None, extra, _hazards(resolution), resolution)
     form = _form_of(reference, meaning)
     if form is None:
+        flags = (*extra, *(("no_fixed_formula",) if _has_element(reference, meaning.ingredient) else ()))
         return FactReading(
-            meaning.ingredient, None, "material", None, None, None, extra, _hazards(resolution), resolution
+            meaning.ingredient, None, "material", None, None, None, flags, _hazards(resolution), resolution
         )
     flags = (*extra, *_form_flags(form))
     return FactReading(
@@ -121,7 +166,17 @@ def _form_of(reference: Reference, meaning: Meaning) -> Form | None:
     default = reference.ingredients[meaning.ingredient or ""].default_form_id
     form = reference.forms[default] if default else None
     # A default that is a salt says nothing about what this label holds; only "as labelled" forms stand for themselves.
-    return form if form is not None and form.kind == "as_labelled" else None
+    # Zinc methionine or seaweed is no element: only a name that means the element itself leads to its form.
+    return form if form is not None and form.kind == "as_labelled" and not _is_element(form) else None
+
+
+def _is_element(form: Form) -> bool:
+    return form.kind == "as_labelled" and form.id.endswith("-element")
+
+
+def _has_element(reference: Reference, ingredient_id: str) -> bool:
+    default = reference.ingredients[ingredient_id].default_form_id
+    return default is not None and _is_element(reference.forms[default])
 
 
 def _form_flags(form: Form) -> tuple[str, ...]:
@@ -140,35 +195,77 @@ def _open_flag(form_id: str) -> str:
 
 def _basis(reference: Reference, form: Form) -> str:
     if form.kind == "as_labelled":
-        return "element" if form.id.endswith("-element") else "as_labelled"
-    if form.id in ("glucosamine-unspecified",) or "-as-" in form.id:
+        return "element" if _is_element(form) else "as_labelled"
+    if form.kind == "open" and (_leaves_all_open(form) or "-as-" in form.id) and form.share_low != form.share_high:
         return "ambiguous"
     if form.share_low == form.share_high == 1:
         return "base"
     return "salt"
 
 
+def _leaves_all_open(form: Form) -> bool:
+    return form.kind == "open" and form.id.endswith(("-unspecified", "-total"))
+
+
 def _bracketed(reference: Reference, whole: Resolution, head: Resolution, head_text: str, inside: str) -> FactReading:
-    """``head (inside)``: the bracket can name a source, a salt, a Latin name, or a share."""
+    """``head (inside)``: the bracket can name a source, a salt, a Latin name, a share or a content."""
     if head.ingredient is None:
         return _plain(reference, whole)
-    from_ = _FROM.match(inside)
+    explicit, from_ = _AS.match(inside) is not None, _FROM.match(inside) is not None
     body = _FROM.sub("", _AS.sub("", inside))
-    forms = _forms_inside(reference, head, head_text, body)
     hazards = _hazards(whole, head)
+    head_form = reference.forms.get(head.form or "")
+    forms = () if _is_constituent(head_form, body) else _forms_inside(reference, head, head_text, body)
+    counted_from = from_ and _AMOUNT.search(body) is not None
+    if head_form is not None and not _is_generic(head_form):
+        forms = tuple(form for form in forms if form.id in head_form.candidate_form_ids)
+        if forms:
+            return _narrowed(head_form, forms, explicit, counted_from, hazards, whole)
+    elif forms and head_form is not None and head_form.kind == "as_labelled" and not _is_element(head_form):
+        # "Boswellia extract (boswellic acids)": the bracket is a part of what is counted, not its form.
+        forms = tuple(form for form in forms if form.moiety == head_form.moiety)
+    if not from_ and _AMOUNT.search(body):
+        reading = with_stated_content(reference, replace(_plain(reference, head), resolution=whole), body)
+        if reading.stated_mg is not None:
+            return replace(reading, hazards=hazards)
     if not forms:
-        reading = _plain(reference, head if whole.form is None else whole)
-        return FactReading(
-            reading.ingredient, reading.form, reading.basis, reading.moiety, *_stated_share(reading, body),
-            reading.flags, hazards, whole,
-        )  # fmt: skip
+        reading = _plain(reference, whole if whole.form is not None and head_form is None else head)
+        shares = _stated_share(reading, body)
+        return replace(reading, share_low=shares[0], share_high=shares[1], hazards=hazards, resolution=whole)
     if reference.ingredients[head.ingredient].kind == "nutrient":
         return _nutrient(reference, head, forms[0], hazards, whole)
-    if from_ and re.search(r"[0-9]\s*(?:mg|g|mcg)\b", body):
+    if counted_from:
         # "415 mg from 500 mg HCl": the label itself states the base.
         moiety = forms[0].moiety
         return FactReading(head.ingredient, forms[0], "base", moiety, Decimal(1), Decimal(1), (), hazards, whole)
     return _ambiguous(head, forms, hazards, whole)
+
+
+def _is_constituent(head_form: Form | None, body: str) -> bool:
+    """``extract (65 % boswellic acids)`` standardises; the number still counts the extract."""
+    return "%" in body and head_form is not None and head_form.kind == "as_labelled" and not _is_element(head_form)
+
+
+def _is_generic(form: Form) -> bool:
+    """Say whether a name leaves its salt to the bracket: "glucosamine", "zinc", "EPA", but not "zinc sulfate"."""
+    return form.kind == "as_labelled" or _leaves_all_open(form) or form.share_low == form.share_high == 1
+
+
+def _narrowed(
+    head_form: Form, forms: tuple[Form, ...], explicit: bool, counted_from: bool,
+    hazards: tuple[Meaning, ...], whole: Resolution,
+) -> FactReading:  # fmt: skip
+    """Read a salt whose bracket says which: ``glucosamine sulfate (2KCl)``, ``zinc sulfate (monohydrate)``."""
+    low = min((form.share_low for form in forms if form.share_low is not None), default=None)
+    high = max((form.share_high for form in forms if form.share_high is not None), default=None)
+    flags: tuple[str, ...] = ()
+    if counted_from:
+        # "500 mg sulfate (from 628 mg sulfate with sodium chloride)" counts the salt without its stabiliser.
+        low = high = head_form.share_high
+    elif explicit and high != head_form.share_high:
+        high, flags = head_form.share_high, ("salt_or_base_ambiguous",)
+    form = forms[0] if len(forms) == 1 else head_form
+    return FactReading(head_form.ingredient_id, form, "salt", head_form.moiety, low, high, flags, hazards, whole)
 
 
 def _ambiguous(
@@ -195,24 +292,28 @@ def _ambiguous(
 def _nutrient(
     reference: Reference, head: Resolution, form: Form, hazards: tuple[Meaning, ...], whole: Resolution
 ) -> FactReading:
-    element = reference.ingredients[head.ingredient or ""].moiety
-    basis = "element" if element and form.ingredient_id == head.ingredient and form.kind != "as_labelled" else "base"
+    basis = "element" if _has_element(reference, head.ingredient or "") else "base"
     return FactReading(head.ingredient, form, basis, form.moiety, Decimal(1), Decimal(1), (), hazards, whole)
 
 
 def _forms_inside(reference: Reference, head: Resolution, head_text: str, body: str) -> tuple[Form, ...]:
     """Forms of the head's ingredient that the bracket names, written out or as ``HCl`` after the head."""
     resolver = resolver_for(reference)
+    first_word = head_text.split()[0]
+    said_before = {head.form, _named_form(resolver.resolve(first_word), head.ingredient)}
     found: dict[str, Form] = {}
-    pieces = [re.sub(r"[0-9.,]+\s*(?:mg|g|mcg)\b", "", piece).strip() for piece in _SEVERAL.split(body)]
-    for piece in (body, *pieces):
-        for candidate in (piece, f"{head_text} {piece}", f"{head_text.split()[0]} {piece}"):
-            form_id = _named_form(resolver.resolve(candidate), head.ingredient)
+    whole_body = _AMOUNT.sub("", body).strip()
+    pieces = [piece for piece in _SEVERAL.split(whole_body) if any(char.isalpha() for char in piece)]
+    for piece in (whole_body, *pieces):
+        for candidate in (
+            piece, f"{head_text} {piece}", f"{first_word} {piece}", f"{first_word}{piece}", f"{piece} de {head_text}"
+        ):  # fmt: skip
+            form_id = _named_form(resolver.resolve(candidate, suggest=False), head.ingredient)
             form = reference.forms[form_id] if form_id else None
-            if form is not None and form.id != head.form and form.kind not in ("expression", "polymer"):
+            if form is not None and form.id not in said_before and form.kind not in ("expression", "polymer"):
                 found.setdefault(form.id, form)
                 break
-        if piece is body and len(pieces) == 1:
+        if piece is whole_body and (found or not pieces):
             break
     return tuple(form for form in found.values() if not (form.kind == "open" and len(found) > 1))
 
@@ -232,14 +333,45 @@ def _stated_share(reading: FactReading, body: str) -> tuple[Decimal | None, Deci
     return reading.share_low, reading.share_high
 
 
-def _blend(reference: Reference, name: str) -> FactReading:
+def _is_blend(reference: Reference, name: str, whole: Resolution) -> bool:
+    if not _BLEND.search(name):
+        return False
+    form = reference.forms.get(whole.form or "")
+    # "Zinc methionine complex" is one substance; so is "glucosamine sulfate sodium chloride complex".
+    one_name = whole.matched_name is not None and _BLEND.search(whole.matched_name) is not None
+    return not (one_name or (form is not None and form.kind == "defined"))
+
+
+def _joined(reference: Reference, name: str, whole: Resolution) -> tuple[Resolution, ...]:
+    """Find the members of a line that gives one number for several substances: ``Glucosamine & chondroitin``."""
+    if whole.negated or (len({meaning.matched_name for meaning in whole.meanings}) < 2 and not whole.not_understood):
+        return ()
     resolver = resolver_for(reference)
+    outside = re.sub(r"[(\[][^()\[\]]*[)\]]", " ", name)
+    pieces = [piece for piece in _SEVERAL.split(outside) if set(fold(piece).split()) - QUALIFIERS]
+    members = tuple(_member(resolver, pieces[0], piece) for piece in pieces)
+    known = {member.ingredient for member in members} - {None}
+    strange = any(member.ingredient is None for member in members) and _TOGETHER.search(outside)
+    return members if len(known) > 1 or (known and strange) else ()
+
+
+def _member(resolver: Resolver, first: str, piece: str) -> Resolution:
+    """Resolve one of several: the "K2" of "vitamin D3 & K2" is understood after the first word of the line."""
+    alone = resolver.resolve(piece)
+    together = resolver.resolve(f"{first.split()[0]} {piece}") if alone.ingredient is None else alone
+    return alone if together.not_understood else together
+
+
+def _blend(reference: Reference, name: str, whole: Resolution) -> FactReading:
     _head, _, tail = name.partition(":")
     match = _BRACKET.match(name)
     members_text = tail or (match["inside"] if match else "")
+    resolver = resolver_for(reference)
     members = tuple(item.resolution for item in resolver.resolve_list(members_text)) if members_text else ()
-    whole = resolver.resolve(name)
-    hazards = _hazards(whole, *members)
-    return FactReading(
-        None, None, None, None, None, None, ("amount_hidden_in_blend",), hazards, whole, members
-    )  # fmt: skip
+    return _hidden(whole, members)
+
+
+def _hidden(whole: Resolution, members: tuple[Resolution, ...]) -> FactReading:
+    """Several substances share one number: nothing is credited, everything is screened."""
+    flags, hazards = ("amount_hidden_in_blend",), _hazards(whole, *members)
+    return FactReading(None, None, None, None, None, None, flags, hazards, whole, members)

@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from service.domain.amounts import LabelAmount
 from service.domain.fact_names import FactReading
+from service.domain.international_units import mass_of_units
 from service.domain.products import Product
+from service.reference.release import Reference
 
 _MG_PER_G = Decimal(1000)
 _MILLILITRES = {"ml", "millilitre", "milliliter"}
-# Natural and all-racemic vitamin E have different activity per mg; the name tells which (source chem-s08, chem-s11).
-_NATURAL = re.compile(r"(?<![a-z])(?:d|rrr)-?\s?(?:alpha|\u03b1)", re.IGNORECASE)
-_RACEMIC = re.compile(r"(?<![a-z])(?:dl|all-?\s?rac)-?\s?(?:alpha|\u03b1)", re.IGNORECASE)
-# US label rule: 1 IU of the synthetic form counts as 0.45 mg alpha-tocopherol, of the natural one as 0.67 (chem-s08).
-_SYNTHETIC_ACTIVE_MG_PER_IU = Decimal("0.45")
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,11 +30,15 @@ class MassReading:
 NO_MASS = MassReading(None, None, None, None, None, ())
 
 
-def mass_reading(name: str, reading: FactReading, amount: LabelAmount, product: Product) -> MassReading:
+def mass_reading(
+    reference: Reference, name: str, reading: FactReading, amount: LabelAmount, product: Product
+) -> MassReading:
     """Turn a printed amount into mg per unit.
 
     Parameters
     ----------
+    reference
+        The release to answer from.
     name
         The fact's name as printed (tells natural from synthetic vitamin E).
     reading
@@ -54,29 +54,28 @@ def mass_reading(name: str, reading: FactReading, amount: LabelAmount, product: 
         mg of the labelled substance and of its moiety in one unit; low and high where the label leaves them open.
     """
     # "500 mg per chew" says itself what it is for; everything else is per serving.
-    stated_per_unit = amount.per is not None and _same_unit(amount.per, product.unit)
-    per_unit = Decimal(1) if stated_per_unit else Decimal(1) / (product.serving_units or Decimal(1))
+    per_unit = Decimal(1) / (amount.per_units or product.serving_units or Decimal(1))
     dimension = amount.unit.dimension
     if dimension == "mass":
         low, high = amount.low * amount.unit.factor, amount.high * amount.unit.factor
-        return _with_moiety(low * per_unit, high * per_unit, low, reading, _hidden(reading))
+        found = _with_moiety(low * per_unit, high * per_unit, low, reading, _hidden(reading))
+        if reading.stated_mg is None:
+            return found
+        stated = reading.stated_mg * per_unit
+        return replace(found, moiety_low_mg=stated, moiety_high_mg=stated)
     if dimension == "iu":
-        return _from_iu(name, reading, amount, per_unit)
+        return _from_iu(reference, name, reading, amount, per_unit)
     if dimension in ("mass_per_mass", "fraction"):
         return _from_share(reading, amount, product)
     if dimension == "iu_per_mass" and (unit_mass_g := _unit_mass_g(product)) is not None:
         # Units of this dimension are IU per kg: 1 g of product holds a thousandth of them.
-        return _from_iu(name, reading, amount, amount.unit.factor * unit_mass_g / _MG_PER_G)
+        return _from_iu(reference, name, reading, amount, amount.unit.factor * unit_mass_g / _MG_PER_G)
     if dimension == "mass_per_volume" and product.unit.casefold() in _MILLILITRES:
         factor = amount.unit.factor
         return _with_moiety(amount.low * factor, amount.high * factor, None, reading, ())
     if dimension in ("mass_per_volume", "iu_per_mass"):
         return replace(NO_MASS, flags=("no_serving_mass",))
     return replace(NO_MASS, flags=("no_mass_in_this_unit",))
-
-
-def _same_unit(one: str, other: str) -> bool:
-    return one.rstrip("s") in other.casefold() or other.casefold().rstrip("s") in one
 
 
 def _hidden(reading: FactReading) -> tuple[str, ...]:
@@ -91,26 +90,16 @@ def _with_moiety(
     return MassReading(low, high, low * reading.share_low, high * reading.share_high, printed, flags)
 
 
-def _from_iu(name: str, reading: FactReading, amount: LabelAmount, per_unit: Decimal) -> MassReading:
-    form = reading.form
-    if form is None or form.iu_per_mg_low is None or form.iu_per_mg_high is None:
+def _from_iu(
+    reference: Reference, name: str, reading: FactReading, amount: LabelAmount, per_unit: Decimal
+) -> MassReading:
+    found = mass_of_units(reference, reading.form, amount.low, amount.high, name) if reading.form is not None else None
+    if found is None:
         return replace(NO_MASS, flags=("no_iu_factor",))
-    least, most = form.iu_per_mg_low, form.iu_per_mg_high
-    racemic = _RACEMIC.search(name) is not None
-    if racemic:
-        most = least
-    elif _NATURAL.search(name):
-        least = most
-    low, high = amount.low / most, amount.high / least
-    share = (form.share_low or Decimal(1)) if form.kind != "as_labelled" else Decimal(1)
-    flags: tuple[str, ...] = ()
-    moiety_low = low * share
-    if least != most or racemic:
-        # By mass and by activity a synthetic IU holds different amounts: low for value, high for limits.
-        moiety_low, flags = min(moiety_low, amount.low * _SYNTHETIC_ACTIVE_MG_PER_IU), ("two_vitamin_e_bases",)
     return MassReading(
-        low * per_unit, high * per_unit, moiety_low * per_unit, high * share * per_unit,
-        low if low == high else None, flags,
+        found.low_mg * per_unit, found.high_mg * per_unit,
+        found.moiety_low_mg * per_unit, found.moiety_high_mg * per_unit,
+        found.low_mg if found.low_mg == found.high_mg else None, found.flags,
     )  # fmt: skip
 
 

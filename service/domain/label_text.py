@@ -10,6 +10,7 @@ _INVISIBLE = dict.fromkeys(map(ord, "\u200b\u200c\u200d\u2060\u00ad\ufeff\u200e\
 _SUPERSCRIPTS = str.maketrans(
     "", "", "\u00b9\u00b2\u00b3\u2070\u2074\u2075\u2076\u2077\u2078\u2079\u2020\u2021\u2122\u00ae\u2120"
 )
+_LIGATURES = str.maketrans({"\u0153": "oe", "\u00e6": "ae"})
 _TO_PLAIN = str.maketrans("\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079", "0123456789")
 _POWER_OF_TEN = re.compile(r"(?<=10)[\u2070\u00b9\u00b2\u00b3\u2074-\u2079]+")
 _VULGAR = re.compile(r"([0-9]*)[ \u2009]?([\u00bc-\u00be\u2150-\u215e])")
@@ -41,10 +42,27 @@ _SAME_WORD = {
 }
 _WORD = re.compile(r"[^\W_]+")
 _CODE = re.compile(
-    r"\b(?:e|ins)[ .\u00a0-]?([0-9]{3,4}[a-z]?)(?:\s?\(?(i{1,3}|iv|v)\)?)?(?![0-9a-z])"
+    r"(?<![0-9a-z])(?:e|ins)(?: ?(?:no|nr)\b)?[ ._\u00a0-]{0,2}([0-9]{3,4}[a-z]?)(?:\s?\(?(i{1,3}|iv|v)\)?)?"
+    r"(?![0-9a-z])"
     r"|\b([1-5][a-e][0-9]{2,5}[a-z]{0,3})\b"
     r"|\b([0-9]{2,7}-[0-9]{2}-[0-9])\b"
 )
+# A full stop ends a sentence unless it shortens a word: "vit. D3", "Lactobacillus spp. Probiotics".
+_SENTENCE_END = re.compile(
+    r"\n+|;|\u2022|\||(?<![Vv]it)(?<![Mm]in)(?<![Mm]ax)(?<!approx)(?<!incl)(?<!spp)(?<!ssp)(?<!var)(?<!\bca)"
+    r"(?<=[a-z)\]])\.(?=\s+[A-Z]|\s*$)"
+)
+# "Sweetener (967)" leaves the letter out; elsewhere a number in brackets is just a number.
+_ADDITIVE_CLASS = re.compile(
+    r"sweetener|sussungsmittel|sussstoff|edulcorant|preservative|konservierung|conservat|conservador|conservante|colo(?:u)?r"
+    r"|farbstoff|antioxida|emulsif|emulga|stabili[sz]|estabiliz|thicken|verdickung|epaississ|espesante|regulator|regler"
+    r"|humectant|glazing|raising|anti-?caking|acidul|saure"
+)
+_BARE_NUMBER = re.compile(r"\(\s*([1-9][0-9]{2,3}[a-z]?)\s*\)")
+# Not every full stop ends a sentence: "no. 40" and "st. john's" go on.
+_BREAK = re.compile(r"[:;!?()\[\]{}]|(?<=[a-z0-9)]{3})\.(?=\s+[a-z])|\s[-\u2013\u2014]+\s|\u2014")
+# German writes "zuckerfrei" and "xylitfreies Pulver" in one word.
+_DENIED_COMPOUND = re.compile(r"[a-z]{3,}frei(?:e[nrsm]?)?")
 _LIST_LABEL = re.compile(
     r"^\s*(?:(?:other|active|inactive|non-?active)\s+)?(?:ingredients?|ingredientes|ingr\u00e9dients|zutaten|zusammensetzung|"
     r"composition|composici\u00f3n|ingredienti)\s*:\s*",
@@ -80,7 +98,7 @@ def _expand_fraction(match: re.Match[str]) -> str:
 
 def fold(text: str) -> str:
     """Lower the case and strip accents, so that spellings compare."""
-    decomposed = unicodedata.normalize("NFKD", text.casefold())
+    decomposed = unicodedata.normalize("NFKD", text.casefold().translate(_LIGATURES))
     return "".join(char for char in decomposed if not unicodedata.combining(char))
 
 
@@ -97,15 +115,41 @@ def words(text: str) -> tuple[str, ...]:
     tuple of str
         Folded words, for example ``("e967",)`` for ``E 967`` and ``INS-967``.
     """
+    return words_and_breaks(text)[0]
+
+
+def words_and_breaks(text: str) -> tuple[tuple[str, ...], frozenset[int]]:
+    """Cut text into words and tell before which of them the sense breaks off.
+
+    Parameters
+    ----------
+    text
+        A name or a phrase, as printed.
+
+    Returns
+    -------
+    tuple
+        The words of :func:`words`, and the positions of words that follow a full stop, a colon, a bracket or a dash.
+    """
     folded = fold(clean(text))
+    if _ADDITIVE_CLASS.search(folded):
+        folded = _BARE_NUMBER.sub(r" e\1 ", folded)
     found: list[str] = []
+    breaks: set[int] = set()
     end = 0
     for match in _CODE.finditer(folded):
-        found.extend(_plain_words(folded[end : match.start()]))
+        _collect(folded[end : match.start()], found, breaks)
         found.append(f"e{match[1]}{match[2] or ''}" if match[1] else match[3] or match[4])
         end = match.end()
-    found.extend(_plain_words(folded[end:]))
-    return tuple(found)
+    _collect(folded[end:], found, breaks)
+    return tuple(found), frozenset(breaks)
+
+
+def _collect(text: str, found: list[str], breaks: set[int]) -> None:
+    for at, piece in enumerate(_BREAK.split(text)):
+        if at:
+            breaks.add(len(found))
+        found.extend(_plain_words(piece))
 
 
 def _plain_words(text: str) -> list[str]:
@@ -114,6 +158,8 @@ def _plain_words(text: str) -> list[str]:
         # "2 KCl" and "2KCl" are the same stabiliser.
         if word in ("kcl", "nacl") and found and found[-1] == "2":
             found[-1] = f"2{word}"
+        elif _DENIED_COMPOUND.fullmatch(word):
+            found.extend((word[: word.rindex("frei")], "frei"))
         else:
             found.append(_SAME_WORD.get(word, word))
     return found
@@ -127,8 +173,19 @@ class Item:
     carried_negation: bool = False
 
 
-_NEGATED_LIST = re.compile(
-    r"\b(?:free (?:from|of)|contains? no|does not contain|without|no added|frei von|ohne|sans|sin|senza)\b",
+# A statement of absence can stand anywhere; "no added salt" in the middle of a list is one item and reaches no other.
+_STATEMENT = re.compile(
+    r"\b(?:free (?:from|of)|contains? no|does(?: not|n.t) contain|frei von|enth\u00e4lt kein\w*|ne contient (?:pas|ni)|"
+    r"no contiene)\b",
+    re.IGNORECASE,
+)
+_DENIAL = re.compile(r"\s*(?:no\b(?!\s*[.\d])|without|kein\w*|ohne|sans|sin|senza)\b", re.IGNORECASE)
+_DENIED_LIST = re.compile(
+    r"\s*(?:free (?:from|of)|contains no|does not contain|frei von|ohne|sans|sin)\s*:", re.IGNORECASE
+)
+_NEW_STATEMENT = re.compile(
+    r"\s*(?:but|with|contains?|made|sweetened|just|only|plus|aber|mit|enth\u00e4lt|ges\u00fc\u00dft|mais|avec|contient|"
+    r"sucr\u00e9|pero|con|contiene|endulzado|edulcorado)\b",
     re.IGNORECASE,
 )
 _OR = re.compile(r"\b(?:or|nor|oder|ou|ni|o)\b", re.IGNORECASE)
@@ -148,14 +205,29 @@ def split_list(text: str) -> tuple[Item, ...]:
         In printed order. Bracketed lists are opened: ``vitamins (A, D3)`` gives the head and its members.
     """
     items: list[Item] = []
-    for sentence in re.split(r"\n+|;|\u2022|\||(?<=[a-z)\]])\.(?=\s+[A-Z]|\s*$)", _LIST_LABEL.sub("", text)):
+    for sentence in _SENTENCE_END.split(_LIST_LABEL.sub("", text)):
         parts = [part for part in _split_level(sentence) if part]
-        negated_from = next((i for i, part in enumerate(parts) if _NEGATED_LIST.search(part)), None)
-        carry = negated_from is not None and any(_OR.search(part) for part in parts[negated_from + 1 :])
+        first, last = _denied(parts)
         for index, part in enumerate(parts):
-            carried = carry and negated_from is not None and index > negated_from
-            items.extend(Item(piece, carried) for piece in _open_brackets(part))
+            items.extend(Item(piece, first < index <= last) for piece in _open_brackets(part))
     return tuple(items)
+
+
+def _denied(parts: list[str]) -> tuple[int, int]:
+    """Find the part that denies and the last one it reaches: in "contains no corn, soy or xylitol" the second.
+
+    Without an "or" nothing is carried on: a hazard must not vanish because an item before it denied something.
+    """
+    first = next(
+        (at for at, part in enumerate(parts) if _STATEMENT.search(part) or (not at and _DENIAL.match(part))), None
+    )
+    if first is None:
+        return 0, 0
+    if _DENIED_LIST.match(parts[first]):
+        return first, len(parts)
+    # "..., with xylitol or sorbitol" begins a new statement: the "or" behind it denies nothing.
+    end = next((at for at in range(first + 1, len(parts)) if _NEW_STATEMENT.match(parts[at])), len(parts))
+    return first, next((at for at in range(first + 1, end) if _OR.search(parts[at])), first)
 
 
 def _split_level(text: str) -> list[str]:

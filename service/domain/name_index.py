@@ -10,6 +10,7 @@ from service.domain.label_text import words
 from service.reference.records import Name
 
 _AMOUNT_LIKE = re.compile(r"[0-9]+(?:mg|g|kg|mcg|ug|iu|ml|l|kcal|ppm|x)?")
+_UNIT_WORDS = frozenset("mg mcg ug iu ml kcal ppm cfu gdu rae dfe".split())
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,17 +23,29 @@ class Hit:
 
 
 class NameIndex:
-    """Finds known spellings inside a phrase in time linear in its words."""
+    """Finds known spellings inside a phrase in time linear in its words.
 
-    def __init__(self, rows: Iterable[Name]) -> None:
+    Parameters
+    ----------
+    rows
+        The spellings.
+    fillers
+        Words that name nothing by themselves ("dried", "no"): a short name counts with them beside it.
+    """
+
+    def __init__(self, rows: Iterable[Name], fillers: frozenset[str] = frozenset()) -> None:
         phrases: dict[tuple[str, ...], list[Name]] = {}
         whole_items: dict[tuple[str, ...], list[Name]] = {}
         for row in rows:
             key = words(row.name)
             if key:
                 (whole_items if row.match_mode == "exact_item" else phrases).setdefault(key, []).append(row)
+        # "5-HTP" is also printed "5HTP", "vitamin D3" "vitaminD3".
+        for key in [key for key in phrases if len(key) > 1 and any(word.isdigit() for word in key)]:
+            phrases.setdefault(("".join(key),), phrases[key])
         self._phrases = phrases
         self._whole_items = whole_items
+        self._fillers = fillers
         self._longest: dict[str, int] = {}
         for key in phrases:
             self._longest[key[0]] = max(self._longest.get(key[0], 0), len(key))
@@ -50,7 +63,7 @@ class NameIndex:
         -------
         tuple of Hit
             Non-overlapping; one per meaning where a spelling has several. A short or ambiguous name
-            (``ALA``, ``salt``) only counts where it is the whole item.
+            (``ALA``, ``salt``) only counts where it is the whole item, fillers aside.
         """
         singular = tuple(self._singular(word) for word in tokens)
         core = [at for at, word in enumerate(tokens) if not self.is_unit_like(word)]
@@ -63,14 +76,49 @@ class NameIndex:
         hits: list[Hit] = []
         at = 0
         while at < len(tokens):
-            length, rows = self._longest_at(tokens, singular, at)
+            length, rows = self._best_at(tokens, singular, at)
             hits.extend(Hit(at, at + length, row) for row in rows)
             at += length or 1
-        return tuple(hits)
+        return tuple(hits) or self._beside_fillers(tokens, singular)
 
-    def _longest_at(self, tokens: tuple[str, ...], singular: tuple[str, ...], at: int) -> tuple[int, list[Name]]:
+    def rows_of(self, tokens: tuple[str, ...]) -> tuple[Name, ...]:
+        """Give the rows of exactly these words, short names included."""
+        singular = tuple(self._singular(word) for word in tokens)
+        for words_ in (tokens, singular):
+            if rows := (*self._phrases.get(words_, ()), *self._whole_items.get(words_, ())):
+                return rows
+        return ()
+
+    def core_of(self, tokens: tuple[str, ...], start: int, end: int) -> tuple[int, ...]:
+        """Give the positions of the words from ``start`` to ``end`` that are neither fillers nor amounts."""
+        return tuple(
+            at for at in range(start, end) if tokens[at] not in self._fillers and not self.is_unit_like(tokens[at])
+        )
+
+    def _beside_fillers(self, tokens: tuple[str, ...], singular: tuple[str, ...]) -> tuple[Hit, ...]:
+        """Find a short name with only fillers beside it: ``dried ALA``, ``no salt``; or a filler that is a class."""
+        core = self.core_of(tokens, 0, len(tokens))
+        if core:
+            for words_ in (tokens, singular):
+                if rows := self._whole_items.get(tuple(words_[at] for at in core)):
+                    return tuple(Hit(core[0], core[-1] + 1, row) for row in rows)
+            return ()
+        found = ((at, self._whole_items.get((word,), ())) for at, word in enumerate(tokens) if len(word) > 2)
+        return tuple(Hit(at, at + 1, row) for at, rows in found for row in rows)
+
+    def _best_at(self, tokens: tuple[str, ...], singular: tuple[str, ...], at: int) -> tuple[int, list[Name]]:
+        """Take the longest spelling here, unless a longer one begins inside it."""
+        length, rows = self._longest_at(tokens, singular, at, len(tokens))
+        for inside in range(1, length):
+            if self._longest_at(tokens, singular, at + inside, len(tokens))[0] > length:
+                return self._longest_at(tokens, singular, at, at + inside)
+        return length, rows
+
+    def _longest_at(
+        self, tokens: tuple[str, ...], singular: tuple[str, ...], at: int, end: int
+    ) -> tuple[int, list[Name]]:
         most = max(self._longest.get(tokens[at], 0), self._longest.get(singular[at], 0))
-        for length in range(min(most, len(tokens) - at), 0, -1):
+        for length in range(min(most, end - at), 0, -1):
             for words_ in (tokens, singular):
                 if rows := self._phrases.get(words_[at : at + length]):
                     return length, rows
@@ -87,4 +135,4 @@ class NameIndex:
     @staticmethod
     def is_unit_like(word: str) -> bool:
         """Say whether a word is a number or a number with a unit, as in ``500mg``."""
-        return _AMOUNT_LIKE.fullmatch(word) is not None or word in ("mg", "mcg", "ug", "iu", "ml", "kcal", "ppm", "cfu")
+        return _AMOUNT_LIKE.fullmatch(word) is not None or word in _UNIT_WORDS

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import lru_cache
 
-from service.domain.amounts import LabelAmount, read_amount, restatement_disagrees
+from service.domain.amounts import LabelAmount, bound_in_name, read_amount, restatement_disagrees
 from service.domain.common import Caution, origin_cautions
-from service.domain.fact_names import FactReading, read_fact_name
+from service.domain.fact_names import FactReading, read_fact_name, with_stated_content
 from service.domain.label_mass import NO_MASS, MassReading, mass_reading, restated_mg
 from service.domain.products import LabelFact, Product
 from service.domain.resolving import ListItem, Resolution, resolver_for
 from service.domain.rounding import amount, amount_range, money_per_day, money_rate
 from service.reference.release import Reference
 
+_MOST_NAMES_KEPT = 2048
+_LONGEST_NAME_KEPT = 200
 _FLAG_WORDS = {
     "form_not_stated": "The label does not say which chemical form it means: low and high readings are given.",
     "stabiliser_not_stated": "A sulfate without its stabiliser named: low and high readings are given.",
@@ -116,6 +119,16 @@ class ReadFact:
         return tuple(dict.fromkeys((*self.reading.flags, *printed, *self.mass.flags)))
 
 
+@lru_cache(maxsize=_MOST_NAMES_KEPT)
+def _kept_name(reference: Reference, name: str) -> FactReading:
+    return read_fact_name(reference, name)
+
+
+def _read_name(reference: Reference, name: str) -> FactReading:
+    """Read a name, or remember it: a comparison reads each label twice, and many labels print the same names."""
+    return _kept_name(reference, name) if len(name) <= _LONGEST_NAME_KEPT else read_fact_name(reference, name)
+
+
 def cost_per_unit(product: Product) -> Decimal | None:
     """Exact price of one unit, ``None`` where price or count is missing."""
     if product.price is None or not product.unit_count:
@@ -147,12 +160,20 @@ def read_facts(reference: Reference, product: Product, where: str = "product") -
     """
     found = []
     for index, fact in enumerate(product.facts):
-        reading = read_fact_name(reference, fact.name)
+        name, bound = bound_in_name(fact.name)
+        reading = _read_name(reference, name)
         if fact.amount is None:
             found.append(ReadFact(fact, reading, None, NO_MASS))
             continue
         label_amount = read_amount(reference, fact.amount, f"{where}/facts/{index}/amount", product.locale)
-        found.append(ReadFact(fact, reading, label_amount, mass_reading(fact.name, reading, label_amount, product)))
+        label_amount = replace(label_amount, bound=label_amount.bound or bound)
+        if label_amount.aside:
+            reading = with_stated_content(reference, reading, label_amount.aside)
+            if reading.stated_mg is not None:
+                flags = tuple(flag for flag in label_amount.flags if flag != "aside_not_counted")
+                label_amount = replace(label_amount, flags=flags)
+        mass = mass_reading(reference, fact.name, reading, label_amount, product)
+        found.append(ReadFact(fact, reading, label_amount, mass))
     return tuple(found)
 
 
@@ -185,8 +206,8 @@ def normalise(reference: Reference, product: Product, where: str = "product") ->
     flags = dict.fromkeys(flag for fact in facts for flag in fact.flags)
     if product.serving_units is None and product.facts:
         flags["serving_not_stated"] = None
-    resolutions = [(f.fact.name, "facts", f.reading.resolution) for f in read]
-    resolutions += [(f.fact.name, "facts", member) for f in read for member in f.reading.members]
+    # A blend is understood by its members; its own name ("joint blend") says nothing.
+    resolutions = [(f.fact.name, "facts", one) for f in read for one in f.reading.members or (f.reading.resolution,)]
     resolutions += [(item.text, "other_ingredients", item.resolution) for item in items]
     hazards = _hazards(reference, resolutions)
     return NormaliseAnswer(

@@ -9,76 +9,22 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from service.domain.bracket_reading import read_brackets
 from service.domain.common import Caution, origin_cautions
 from service.domain.errors import InvalidInput, Issue
-from service.domain.label_text import fold, split_list, words
+from service.domain.label_text import fold, split_list, words_and_breaks
+from service.domain.label_wording import IGNORED_WORDS, QUALIFIERS, Wording, only_a_flavor, wording_of
 from service.domain.name_index import Hit, NameIndex
 from service.domain.near_misses import NearMiss, NearMissFinder
+from service.domain.negating import Span, is_negated
 from service.reference.records import Name
 from service.reference.release import Reference
 
 MOST_ITEMS = 300
 # Suggestions help a person with a slip; a long list of unknown words needs no more than this.
 _MOST_SUGGESTED = 10
-_NEGATIONS = {
-    *("no", "not", "without", "zero", "non", "nor", "never", "neither"),
-    *(
-        "sans",
-        "sin",
-        "ohne",
-        "senza",
-        "sem",
-        "zonder",
-        "kein",
-        "keine",
-        "keinen",
-        "pas",
-        "bez",
-        "utan",
-        "uden",
-        "ilman",
-    ),
-}
-_NEGATING_PAIRS = {
-    ("free", "from"),
-    ("free", "of"),
-    ("frei", "von"),
-    ("libre", "de"),
-    ("exempt", "de"),
-    ("exento", "de"),
-}
-_FREE_AFTER = {"free", "frei", "vrij", "fri"}
-_TRACE_PHRASES = (
-    ("may", "contain"),
-    ("traces", "of"),
-    ("trace", "of"),
-    ("facility",),
-    ("spuren",),
-    ("traces", "de"),
-    ("trazas",),
-    ("peut", "contenir"),
-    ("puede", "contener"),
-)
-_FLAVOR_WORDS = {"flavor", "flavors", "flavored", "flavoring", "flavorings", "aroma", "geschmack", "taste", "type"}
-# Words that describe an item without changing which substance it is. "oil" and "essential" are left out on
-# purpose: an oil of a harmless herb can be a different and harmful substance.
-_QUALIFIERS = frozenset(
-    """a an the of and or with from in as for to by per plus added contains containing source sources based organic
-    natural naturally derived pure purified refined raw fresh dried dry dehydrated freeze frozen cooked roasted
-    ground milled whole powder powdered granules granulated extract extracts concentrate concentrated
-    concentrates standardized standardised root roots leaf leaves bark stem stems rhizome herb flower flowers
-    aerial parts part seed seeds fruit fruits berry berries bean beans peel rind pulp flesh resin gum blend
-    complex grade food feed pharmaceutical premium quality fine micro micronized ultra certified sustainable
-    wild caught farmed pasture raised free range human non gmo vegan vegetarian vegetable plant animal
-    artificial synthetic identical nature ingredient ingredients additive additives minimum min max not less
-    than sodium potassium dihydrate monohydrate anhydrous usp bp ep ph eur fcc active total approx about ca ci d
-    dl l e ins preservative preservatives antioxidant antioxidants color colors colorant sweetener sweeteners
-    emulsifier emulsifiers stabilizer stabilizers thickener thickeners acidity regulator regulators humectant
-    anticaking agent agents binder binders filler fillers coating coatings capsule capsules shell lubricant
-    carrier glazing flavor flavors flavoring preserved stabilized mg g kg mcg ug iu ml l percent ppm cfu billion
-    million x und mit aus oder der die das getrocknet gemahlen pulver extrakt bio naturlich et avec de du des la
-    le les en poudre extrait sec seche bio naturel naturelle y con del los las el polvo extracto seco natural""".split()
-)
+# A class word ("sweetener") gives way to the sweetener that the same item names.
+_CLASS_WORD_GROUP, _SWEETENER_GROUP = "screening_rule", "sweetener"
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,8 +75,8 @@ class Resolver:
 
     def __init__(self, reference: Reference) -> None:
         self._reference = reference
-        self._index = NameIndex(reference.names)
-        self._near = NearMissFinder(reference, self._index.known_words | _QUALIFIERS)
+        self._index = NameIndex(reference.names, IGNORED_WORDS)
+        self._near = NearMissFinder(reference, self._index.known_words | QUALIFIERS)
 
     def resolve(self, name: str, carried_negation: bool = False, suggest: bool = True) -> Resolution:
         """Say what one name means.
@@ -150,18 +96,24 @@ class Resolver:
             ``match`` is ``exact`` where a known spelling covers the name or a hazard stands inside it, ``possible``
             where only a part is known or a spelling comes close, else ``none``.
         """
-        tokens = words(name)
+        tokens, breaks = words_and_breaks(name)
         hits = self._index.scan(tokens)
-        wording = _wording(tokens)
+        brackets = read_brackets(self._reference, self._index, name, tokens, hits)
+        hits = tuple(sorted((*hits, *brackets.hits), key=lambda hit: hit.start))
+        wording = wording_of(tokens, [Span(hit.start, hit.end) for hit in hits], breaks)
         meanings = [
             meaning for hit in hits if (meaning := self._meaning(hit, tokens, wording, carried_negation)) is not None
         ]
-        covered = {position for hit in hits for position in range(hit.start, hit.end)}
-        left_over = tuple(
-            word for at, word in enumerate(tokens) if at not in covered and not _ignorable(word, self._index)
-        )
-        possible = self._near.find(tokens, covered) if not meanings or left_over else ()
+        covered = {position for hit in hits for position in range(hit.start, hit.end)} | brackets.understood
+        unknown = [at for at, word in enumerate(tokens) if at not in covered and not _ignorable(word, self._index)]
+        # "No hormones" denies something unknown: nothing is there to be understood, and nothing to be a slip of.
+        denied = {at for at in unknown if carried_negation or is_negated(tokens, Span(at, at + 1), wording.negated)}
+        left_over = tuple(tokens[at] for at in unknown if at not in denied)
+        settled = bool(meanings) and (not left_over or all(found.negated for found in meanings))
+        possible = () if settled else self._near.find(tokens, covered | denied)
         found = self._assemble(name, hits, meanings, left_over, possible)
+        if denied and not (meanings or left_over or possible):
+            found = replace(found, match="exact", negated=True)
         return self._with_suggestions(found) if suggest else found
 
     def resolve_list(self, text: str, where: str = "ingredients_text") -> tuple[ListItem, ...]:
@@ -198,13 +150,13 @@ class Resolver:
         return tuple(ListItem(item.text, known[item.text, item.carried_negation]) for item in items)
 
     def _with_suggestions(self, found: Resolution) -> Resolution:
-        if found.match == "exact" or found.negated or found.possible:
+        if found.match == "exact" or found.possible:
             return found
         return replace(found, nearest=self._near.nearest(found.name))
 
-    def _meaning(self, hit: Hit, tokens: tuple[str, ...], wording: _Wording, carried_negation: bool) -> Meaning | None:
+    def _meaning(self, hit: Hit, tokens: tuple[str, ...], wording: Wording, carried_negation: bool) -> Meaning | None:
         row = hit.row
-        if row.target_id is None or (self._is_hazard(row) and _only_a_flavor(hit, tokens)):
+        if row.target_id is None or (self._is_hazard(row) and only_a_flavor(hit.start, hit.end, tokens)):
             return None
         form = row.target_id if row.target_kind == "form" else None
         ingredient = self._reference.owner_of(row)
@@ -213,7 +165,7 @@ class Resolver:
             form=form,
             hazard=self._hazard_of(row, ingredient),
             matched_name=row.name,
-            negated=carried_negation or _negated(hit, tokens, wording),
+            negated=carried_negation or is_negated(tokens, Span(hit.start, hit.end), wording.negated),
             trace=wording.traced_from < hit.start,
             origin=row.origin,
             source_ids=row.source_ids,
@@ -236,6 +188,14 @@ class Resolver:
             found = [hazard for hazard in found if form in fold(hazard.name)] or found
         return found[0].id if found else None
 
+    def _without_answered_class(self, meanings: list[Meaning]) -> list[Meaning]:
+        def groups(meaning: Meaning) -> set[str]:
+            return {hazard.group for hazard in self._reference.hazards_of.get(meaning.ingredient or "", ())}
+
+        if not any(_SWEETENER_GROUP in groups(meaning) and not meaning.negated for meaning in meanings):
+            return meanings
+        return [meaning for meaning in meanings if _CLASS_WORD_GROUP not in groups(meaning)]
+
     def _assemble(
         self,
         name: str,
@@ -245,6 +205,7 @@ class Resolver:
         possible: tuple[NearMiss, ...],
     ) -> Resolution:
         meanings = list({(m.ingredient, m.form, m.hazard, m.negated): m for m in reversed(meanings)}.values())[::-1]
+        meanings = self._without_answered_class(_without_vaguer(meanings))
         # A hazard that is present comes first, then anything present, then what is only negated.
         meanings.sort(key=lambda found: (found.negated, found.hazard is None))
         negated = bool(meanings) and all(found.negated for found in meanings)
@@ -274,6 +235,12 @@ class Resolver:
         )
 
 
+def _without_vaguer(meanings: list[Meaning]) -> list[Meaning]:
+    """Leave out a meaning where the same spelling also leads to a form of the same thing: "zinc" is the element."""
+    told = {(m.matched_name, m.ingredient, m.hazard, m.negated) for m in meanings if m.form is not None}
+    return [m for m in meanings if m.form or (m.matched_name, m.ingredient, m.hazard, m.negated) not in told]
+
+
 def _leading(present: list[Meaning]) -> Meaning | None:
     """Pick what a name is first of all.
 
@@ -294,49 +261,8 @@ def _match_word(
     return "possible" if possible or first is not None else "none"
 
 
-_IGNORED_WORDS = _QUALIFIERS | _NEGATIONS | _FREE_AFTER | {word for phrase in _TRACE_PHRASES for word in phrase}
-
-
 def _ignorable(word: str, index: NameIndex) -> bool:
-    return word.isdigit() or word in _IGNORED_WORDS or index.is_unit_like(word)
-
-
-@dataclass(frozen=True, slots=True)
-class _Wording:
-    """Where an item begins to negate and to speak of traces; found once, so that long items stay linear."""
-
-    negated_from: int
-    negated_singly: frozenset[int]
-    traced_from: int
-
-
-def _wording(tokens: tuple[str, ...]) -> _Wording:
-    end = len(tokens)
-    negated_from, traced_from = end, end
-    singly = set()
-    for at in range(end - 1):
-        word, following = tokens[at], tokens[at + 1]
-        if word == "non":
-            singly.add(at + 1)
-        # "No. 40" numbers a colour and negates nothing.
-        elif (word, following) in _NEGATING_PAIRS or (word in _NEGATIONS and not following.isdigit()):
-            negated_from = min(negated_from, at)
-        if any(tokens[at : at + len(phrase)] == phrase for phrase in _TRACE_PHRASES):
-            traced_from = min(traced_from, at)
-    return _Wording(negated_from, frozenset(singly), traced_from)
-
-
-def _negated(hit: Hit, tokens: tuple[str, ...], wording: _Wording) -> bool:
-    if hit.end < len(tokens) and tokens[hit.end] in _FREE_AFTER:
-        return True
-    return wording.negated_from < hit.start or hit.start in wording.negated_singly
-
-
-def _only_a_flavor(hit: Hit, tokens: tuple[str, ...]) -> bool:
-    """``chocolate flavor`` names a taste; ``natural chocolate flavor`` may hold the plant and stays a hazard."""
-    if hit.end >= len(tokens) or tokens[hit.end] not in _FLAVOR_WORDS:
-        return False
-    return "natural" not in tokens[: hit.start] or "artificial" in tokens
+    return word.isdigit() or word in IGNORED_WORDS or index.is_unit_like(word)
 
 
 @lru_cache(maxsize=8)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import product
 from types import MappingProxyType
 from typing import Any, TypeVar
 
@@ -23,6 +25,21 @@ def _grouped(rows: Iterable[T], *keys: str) -> Mapping[Any, tuple[T, ...]]:
         key = tuple(getattr(row, name) for name in keys) if len(keys) > 1 else getattr(row, keys[0])
         groups.setdefault(key, []).append(row)
     return MappingProxyType({key: tuple(found) for key, found in groups.items()})
+
+
+def _meanings_of_spellings(reference: Reference) -> tuple[Counter[str], Counter[tuple[str, str]]]:
+    """Count the spellings of each ingredient, and those of them that mean a hazard too."""
+    targets: dict[str, tuple[set[str], set[str]]] = {}
+    for row in reference.names:
+        if row.target_id is not None and row.type != "false_friend":
+            owners, hazards = targets.setdefault(row.name.casefold(), (set(), set()))
+            if row.target_kind == "hazard":
+                hazards.add(row.target_id)
+            else:
+                owners.add(reference.owner_of(row) or "")
+    spellings = Counter(owner for owners, _ in targets.values() for owner in owners)
+    meant = Counter(pair for owners, hazards in targets.values() for pair in product(sorted(owners), sorted(hazards)))
+    return spellings, meant
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +145,20 @@ class Reference:
     def hazards_of(self) -> Mapping[str, tuple[records.Hazard, ...]]:
         """Hazards by ingredient id."""
         return _grouped(self.tables["hazards"], "ingredient_id")
+
+    @cached_property
+    def hazards_by_name_of(self) -> Mapping[str, tuple[records.Hazard, ...]]:
+        """Hazards by ingredient id: its own, and those that most of its spellings mean as well.
+
+        ``cod-liver oil`` is an ingredient, and by the same words a source of vitamin A and of vitamin D3. A single
+        spelling is no rule: ``choline bitartrate`` holds tartaric acid, choline as such does not.
+        """
+        spellings, meant = _meanings_of_spellings(self)
+        found = {key: dict.fromkeys(row.id for row in rows) for key, rows in self.hazards_of.items()}
+        for (owner, hazard_id), count in meant.items():
+            if 2 * count > spellings[owner]:
+                found.setdefault(owner, {}).setdefault(hazard_id)
+        return MappingProxyType({key: tuple(self.hazards[id_] for id_ in ids) for key, ids in found.items()})
 
     @cached_property
     def thresholds_of(self) -> Mapping[tuple[str, str], tuple[records.Threshold, ...]]:

@@ -35,7 +35,13 @@ class CompareBodySchema(RequestSchema):
     """Body of ``POST /v1/compare``."""
 
     animal = ObjectOf(AnimalSchema, "The animal; its weight is required.", required=True)
-    targets = ListOf(ObjectOf(TargetSchema), "What the products are to deliver.", least=1, most=10, required=True)
+    targets = ListOf(
+        ObjectOf(TargetSchema),
+        "What the products are to deliver, each ingredient once.",
+        least=1,
+        most=10,
+        required=True,
+    )
     products = ListOf(
         ObjectOf(ProductSchema), "The products, each with an id of its own.", least=1, most=50, required=True
     )
@@ -87,14 +93,24 @@ class CompareRowSchema(AnswerSchema):
     cost_per_day = member.number("Cost per day.", example=0.12, nullable=True)
     cost_per_30_days = member.number("Cost of 30 days.", example=3.6, nullable=True)
     cost_per_365_days = member.number("Cost of 365 days.", example=43.8, nullable=True)
-    cost_per_g = member.number("Cost per gram of the first target's moiety, on the low reading.", nullable=True)
+    cost_per_g = member.number(
+        "Price per gram of the form that the first target counts, on the low reading of the label; the `cost_per_g` of "
+        "`POST /v1/normalise` where the label states that form.",
+        nullable=True,
+    )
     currency = member.text("ISO 4217 code of all costs.", example="USD", nullable=True)
     container_lasts_days = member.number("Days that one container lasts.", example=120, nullable=True)
     energy_kcal_per_day = member.number("Energy of the units given, in kcal per day.", nullable=True)
     energy_share_of_resting_need = member.number("The same as a share of the resting need.", nullable=True)
     verdict = member.text("Verdict of the screen for this animal.", among=VERDICTS)
-    efficient = member.boolean("True where no other row is both cheaper per day and fewer units per day.")
-    label_flags = member.texts("What is unclear about the label.")
+    efficient = member.boolean(
+        "Among the rows that nothing speaks against (`why_not` is empty): true where no other of them is both cheaper "
+        "per day and fewer units per day. Always false for a row with an objection or without a known cost."
+    )
+    label_flags = member.texts(
+        "What is unclear about the label, for example `form_not_stated`, `other_ingredients_not_given`, or "
+        "`high_reading_above_range` where only the low reading lies in the range."
+    )
     why_not = member.texts("Why the row cannot be recommended; empty where nothing of this speaks against it.")
 
 
@@ -113,7 +129,8 @@ class CompareAnswerSchema(ComputedAnswerSchema):
 _PROBLEMS = (*BODY_PROBLEMS, "unknown-ingredient", "no-guidance", "not-found", *COMPUTED)
 _DESCRIPTION = (
     "Counts how many units a day reach the targets, what they cost, and what speaks against each product. A row with "
-    "an objection is listed last with the reason, never dropped."
+    "an objection is listed last with the reason, never dropped; what must not be given at all (verdict `stop`) comes "
+    "last of all."
 )
 
 

@@ -67,7 +67,6 @@ def _file(id_: str, path: str, media_type: str, summary: str) -> Operation:
         description="Released bytes never change; the answer may be kept for ever.",
         media_types=(media_type,),
         problems=_FILE,
-        linked=False,
     )
 
 

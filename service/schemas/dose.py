@@ -105,7 +105,11 @@ class IdealWeightSchema(AnswerSchema):
     ideal_weight_kg = member.number("Estimated ideal weight in kg.", example=28.3)
     rule = member.text("The rule of the estimate.")
     origin = member.text(ORIGIN_MEANING, among=ORIGINS)
-    phases = member.many(PhaseDoseSchema, "Amounts at the ideal weight.")
+    phases = member.many(
+        PhaseDoseSchema,
+        "Amounts at the ideal weight; empty where it lies outside the accepted weights of the species, which a caution "
+        "then says.",
+    )
 
 
 class TraitNoteSchema(AnswerSchema):

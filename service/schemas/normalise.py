@@ -24,7 +24,12 @@ class NormalisedFactSchema(AnswerSchema):
     name = member.text("Name as printed.", example="Glucosamine HCl")
     amount = member.text("Amount per serving as printed; null where none was given.", example="1000 mg", nullable=True)
     ingredient = member.text("Id of the ingredient; null where the name is not known.", nullable=True)
-    form = member.text("Id of the chemical form; null where the label leaves it open.", nullable=True)
+    form = member.text(
+        "Id of the chemical form. A label that does not settle the form leads to an open one with an id of its own "
+        "(`glucosamine-unspecified`), whose `candidate_forms` are what it can be. Null where the name is not known, "
+        "names several forms, or names a material for which no form is recorded.",
+        nullable=True,
+    )
     basis = member.text("What the printed number counts.", example="salt", nullable=True)
     bound = member.text("Where the label states a bound: `min`, `max` or `less_than`.", nullable=True)
     mg_per_unit = member.number(

@@ -20,7 +20,8 @@ class LinkSchema(AnswerSchema):
 
     name = member.text("Name of the operation.", example="get_dose")
     method = member.text("HTTP method.", example="GET")
-    href = member.text("Path, with `{...}` where an id belongs.", example="/v1/dose")
+    href = member.text("Path, with `{...}` where an id, a version or a name belongs.", example="/v1/dose")
+    templated = member.boolean("Whether the path has such a place to fill in.")
     summary = member.text("What it answers.")
 
 

@@ -80,7 +80,11 @@ class ProductSchema(RequestSchema):
     )
     facts = ListOf(ObjectOf(FactSchema), "Lines of the facts panel.", most=60, load_default=list)
     other_ingredients = Text(
-        "The list of other ingredients as printed.", longest=LONGEST_LIST_TEXT, multiline=True, allow_none=True
+        "The list of other ingredients as printed; an empty text counts as not given.",
+        longest=LONGEST_LIST_TEXT,
+        multiline=True,
+        may_be_blank=True,
+        allow_none=True,
     )
     units_per_day = Number(
         "Units given per day, where a screen should total them.", least="0.001", most=1000, allow_none=True

@@ -26,7 +26,7 @@ _LONGEST_NUMBER = 24
 
 
 class Text(RequestField):
-    """A text of bounded length without control characters."""
+    """A text of bounded length without control characters; where it may be blank, blank means not given."""
 
     def __init__(
         self,
@@ -34,17 +34,23 @@ class Text(RequestField):
         *,
         longest: int,
         multiline: bool = False,
+        may_be_blank: bool = False,
         schema: Mapping[str, object] | None = None,
         **more: Unpack[Options],
     ) -> None:
         pattern = _MULTILINE_PATTERN if multiline else _SINGLE_LINE_PATTERN
-        own = {"type": "string", "minLength": 1, "maxLength": longest, "pattern": pattern}
+        if may_be_blank:
+            pattern = f"{pattern[:-2]}*$"
+        own = {"type": "string", "minLength": 0 if may_be_blank else 1, "maxLength": longest, "pattern": pattern}
         super().__init__(description, schema={**own, **(schema or {})}, **more)
         self._longest = longest
         self._multiline = multiline
+        self._may_be_blank = may_be_blank
 
     def from_text(self, text: str) -> object:
         if not text or text.isspace():
+            if self._may_be_blank:
+                return None
             raise ValidationError("must not be empty")
         if len(text) > self._longest:
             raise ValidationError(f"is {len(text)} characters long; at most {self._longest} are accepted")

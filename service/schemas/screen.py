@@ -16,11 +16,13 @@ VERDICTS = ("stop", "ask_veterinarian", "incomplete", "nothing_found")
 _MOST_NAMES = 50
 
 
-def _ingredients_text() -> Text:
+def _ingredients_text(*, may_be_blank: bool) -> Text:
+    blank = " An empty text counts as not given." if may_be_blank else ""
     return Text(
-        "A list of ingredients as printed; commas, semicolons, bullets and line breaks separate.",
+        "A list of ingredients as printed; commas, semicolons, bullets and line breaks separate." + blank,
         longest=LONGEST_LIST_TEXT,
         multiline=True,
+        may_be_blank=may_be_blank,
         example="cellulose, natural flavor, xylitol",
     )
 
@@ -28,7 +30,7 @@ def _ingredients_text() -> Text:
 class ScreenQuerySchema(AnimalQuerySchema):
     """Query of ``GET /v1/screen``; the weight is optional."""
 
-    ingredients_text = _ingredients_text()
+    ingredients_text = _ingredients_text(may_be_blank=False)
     medications = CommaList("Names of medicines, separated by commas.", most_items=_MOST_NAMES, example="carprofen")
     conditions = CommaList(
         "Ids or names of conditions, separated by commas.", most_items=_MOST_NAMES, example="epilepsy"
@@ -39,7 +41,7 @@ class ScreenBodySchema(RequestSchema):
     """Body of ``POST /v1/screen``; the animal's weight is optional."""
 
     animal = ObjectOf(AnimalSchema, "The animal; its weight is optional here.", required=True)
-    ingredients_text = _ingredients_text()
+    ingredients_text = _ingredients_text(may_be_blank=True)
     products = ListOf(ObjectOf(ProductSchema), "Products to screen.", most=20, load_default=list)
     other_supplements = ListOf(ObjectOf(ProductSchema), "What else the animal is given.", most=20, load_default=list)
     medications = ListOf(

@@ -4,13 +4,20 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
 from service.web.wire import Json
 
-# The full-width forms of = + - @ are read as formulas by some East Asian editions of spreadsheets.
-_STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
+# Besides the plain signs = + - @ their full-width and small forms, which some East Asian editions of spreadsheets read
+# alike.
+_FORMULA_SIGNS = "=+\\-@\uff1d\ufe66\uff0b\ufe62\uff0d\ufe63\uff20\ufe6b"
+# What a spreadsheet may drop before it looks for a sign: blanks, line breaks, and marks without a width or a look.
+_UNSEEN = "\\s\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff"
+_STARTS_A_FORMULA = re.compile(f"[\\t\\r\\n]|[{_UNSEEN}]*[{_FORMULA_SIGNS}]")
+# An operator of the dataset's own, too short to be a formula: kept, so that the cell stays one of its column's words.
+_NO_FORMULA = "="
 
 
 def write_csv(columns: Sequence[str], rows: Iterable[Sequence[object]]) -> bytes:
@@ -44,7 +51,7 @@ def cell_text(cell: object) -> str:
     if isinstance(cell, int | float | Decimal):
         return plain_number(cell)
     text = ";".join(map(str, cell)) if isinstance(cell, list | tuple) else str(cell)
-    return f"'{text}" if text.lstrip(" \u00a0").startswith(_STARTS_A_FORMULA) else text
+    return f"'{text}" if text != _NO_FORMULA and _STARTS_A_FORMULA.match(text) else text
 
 
 def plain_number(value: float | Decimal) -> str:

@@ -16,7 +16,13 @@ from service.web.serving import envelope
 blueprint = Blueprint("index", __name__)
 _query = QueryReader(NoQuerySchema)
 _LINKS = [
-    {"name": operation.id, "method": operation.method.upper(), "href": operation.path, "summary": operation.summary}
+    {
+        "name": operation.id,
+        "method": operation.method.upper(),
+        "href": operation.path,
+        "templated": "{" in operation.path,
+        "summary": operation.summary,
+    }
     for operation in OPERATIONS
     if operation.linked
 ]

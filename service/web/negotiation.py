@@ -50,7 +50,8 @@ def choose(offers: tuple[str, ...], ending: str | None = None) -> str:
 
 @lru_cache(maxsize=256)
 def _preferred(header: str, offers: tuple[str, ...]) -> str | None:
-    accept = parse_accept_header(header, MIMEAccept)
+    # All parameters but the weight are let go: nothing here is offered in versions, and JSON with one is still JSON.
+    accept = MIMEAccept([(kind.partition(";")[0].strip(), weight) for kind, weight in parse_accept_header(header)])
     # MIMEAccept sorts by specificity first, so "quality" obeys "text/*;q=0.5, text/csv;q=0".
     best = max(offers, key=lambda offer: accept.quality(MEDIA_TYPES[offer]))
     return best if accept.quality(MEDIA_TYPES[best]) > 0 else None

@@ -212,6 +212,8 @@ def problem(fault: Fault) -> Response:
     response.headers["Cache-Control"] = "no-store"
     if kind.status in (429, 503):
         response.headers["Retry-After"] = _RETRY_AFTER_SECONDS
+    if kind.status == 406:
+        response.headers["Vary"] = "Accept"
     return response
 
 

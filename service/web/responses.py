@@ -79,6 +79,15 @@ def _add_security_headers(response: Response) -> Response:
     return response
 
 
+def _empty_options(response: Response) -> Response:
+    # Flask answers OPTIONS with the methods in ``Allow`` and an empty page; there is no page, so no type either.
+    if request.method == "OPTIONS" and response.status_code == 200:
+        response.status_code = 204
+        del response.headers["Content-Type"]
+    return response
+
+
 def register(app: Flask) -> None:
-    """Give every answer of the application its security headers."""
+    """Give every answer of the application its security headers, and OPTIONS an answer without a body."""
     app.after_request(_add_security_headers)
+    app.after_request(_empty_options)

@@ -1,0 +1,90 @@
+"""Words of a label that deny, hedge or merely describe; none of them names a substance by itself."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
+
+from service.domain.negating import NEGATING_WORDS, TRANSPARENT, Span, negated_words
+
+_TRACE_PHRASES = (
+    ("may", "contain"),
+    ("traces", "of"),
+    ("trace", "of"),
+    ("facility",),
+    ("spuren",),
+    ("traces", "de"),
+    ("trazas",),
+    ("peut", "contenir"),
+    ("puede", "contener"),
+)
+_FLAVOR_WORDS = {"flavor", "flavors", "flavored", "flavoring", "flavorings", "aroma", "geschmack", "taste", "type"}
+# Words that describe an item without changing which substance it is. "oil" and "essential" are left out on
+# purpose: an oil of a harmless herb can be a different and harmful substance.
+QUALIFIERS = frozenset(
+    """a an the of and or with from in as for to by per plus added contains containing source sources based organic
+    natural naturally derived pure purified refined raw fresh dried dry dehydrated freeze frozen cooked roasted
+    ground milled whole powder powdered granules granulated extract extracts concentrate concentrated
+    concentrates standardized standardised root roots leaf leaves bark stem stems rhizome herb flower flowers
+    aerial parts part seed seeds fruit fruits berry berries bean beans peel rind pulp flesh resin gum blend
+    complex grade food feed pharmaceutical premium quality fine micro micronized ultra certified sustainable
+    wild caught farmed pasture raised free range human non gmo vegan vegetarian vegetable plant animal
+    artificial synthetic identical nature ingredient ingredients additive additives minimum min max not less
+    than sodium potassium dihydrate monohydrate anhydrous usp bp ep ph eur fcc active total approx about ca ci d
+    dl l e ins preservative preservatives antioxidant antioxidants color colors colorant sweetener sweeteners
+    emulsifier emulsifiers stabilizer stabilizers thickener thickeners acidity regulator regulators humectant
+    anticaking agent agents binder binders filler fillers coating coatings capsule capsules shell lubricant
+    carrier glazing flavor flavors flavoring preserved stabilized mg g kg mcg ug iu ml l percent ppm cfu billion
+    million x und mit aus oder der die das getrocknet gemahlen pulver extrakt bio naturlich et avec de du des la
+    le les en poudre extrait sec seche bio naturel naturelle y con del los las el polvo extracto seco natural
+    sweetened providing provides yielding yields supplying delivering equivalent equiv corresponding supplied form
+    formula elemental element bovine porcine avian ovine marine chicken sternum sternal tracheal trachea rooster
+    comb combs nutritional technological sensory zootechnical maximum more
+    als von dem den im je aus zusatz zugesetzt zugesetzte getrocknete getrockneter getrocknetes gemahlene
+    zusatzstoff zusatzstoffe ernahrungsphysiologische technologische sensorische zootechnische entspricht
+    sous forme ajoute ajoutee ajoutes ajoutees additifs nutritionnels technologiques sensoriels deshydrate
+    deshydratee seches poudres provenant
+    como forma anadido anadida anadidos anadidas agregado aditivos nutricionales tecnologicos sensoriales
+    deshidratado deshidratada procedente""".split()
+)
+IGNORED_WORDS = QUALIFIERS | NEGATING_WORDS | TRANSPARENT | {word for phrase in _TRACE_PHRASES for word in phrase}
+JOINING_WORDS = frozenset("and und et y or oder ou with mit avec con".split())
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """Which words of an item a negation reaches, and from where it speaks of traces."""
+
+    negated: frozenset[int]
+    traced_from: int
+
+
+def wording_of(tokens: tuple[str, ...], named: Iterable[Span], breaks: Collection[int]) -> Wording:
+    """Find the reach of the negations and the trace phrases of an item.
+
+    Parameters
+    ----------
+    tokens
+        The words of one item.
+    named
+        Where known names stand in it.
+    breaks
+        Positions of words where the sense breaks off.
+
+    Returns
+    -------
+    Wording
+        Positions; the number of words where no trace is spoken of.
+    """
+    traced = (
+        at for at in range(len(tokens)) if any(tokens[at : at + len(phrase)] == phrase for phrase in _TRACE_PHRASES)
+    )
+    return Wording(negated_words(tokens, named, breaks, QUALIFIERS), next(traced, len(tokens)))
+
+
+def only_a_flavor(start: int, end: int, tokens: tuple[str, ...]) -> bool:
+    """``chocolate flavor`` names a taste; ``natural chocolate flavor`` may hold the plant and stays a hazard."""
+    if end >= len(tokens) or tokens[end] not in _FLAVOR_WORDS:
+        return False
+    natural = "natural" in tokens[:start] or tokens[end + 1 :] == ("natural",)
+    return not natural or "artificial" in tokens

@@ -1,0 +1,125 @@
+"""Finding spellings in phrases: on a few invented rows, so that each rule shows by itself."""
+
+from __future__ import annotations
+
+import time
+
+import pytest
+
+from service.domain.name_index import Hit, NameIndex
+from service.reference.records import Name
+
+
+def _row(name: str, target: str, mode: str = "phrase") -> Name:
+    return Name(
+        name=name, language="en", type="common", match_mode=mode, target_kind="ingredient", target_id=target,
+        false_friend_of=None, note=None, source_id="memory", more_source_ids=(), locator=None, origin="memory",
+    )  # fmt: skip
+
+
+INDEX = NameIndex(
+    (
+        _row("grape", "grape"),
+        _row("grape seed oil", "grape-seed-oil"),
+        _row("mussel powder", "mussel"),
+        _row("powder mussel of the north", "northern-mussel"),
+        _row("berries", "berry"),
+        _row("salt", "salt", "exact_item"),
+        _row("Mg", "magnesium", "exact_item"),
+        _row("sweetener", "sweetener", "exact_item"),
+        _row("cod liver oil", "oil"),
+        _row("cod liver oil", "vitamin-a"),
+    ),
+    fillers=frozenset({"dried", "no", "organic", "sweetener", "of", "the"}),
+)
+
+
+def _found(*tokens: str) -> list[tuple[int, int, str | None]]:
+    return [(hit.start, hit.end, hit.row.target_id) for hit in INDEX.scan(tokens)]
+
+
+def test_the_longest_spelling_hides_the_shorter_one() -> None:
+    assert _found("grape", "seed", "oil") == [(0, 3, "grape-seed-oil")]
+    assert _found("grape", "seed", "flour") == [(0, 1, "grape")]
+
+
+def test_a_longer_spelling_that_begins_inside_wins() -> None:
+    # "mussel powder" would eat the first word of the longer name.
+    assert _found("mussel", "powder", "mussel", "of", "the", "north") == [(1, 6, "northern-mussel")]
+
+
+def test_a_spelling_with_several_meanings_gives_all() -> None:
+    assert _found("cod", "liver", "oil") == [(0, 3, "oil"), (0, 3, "vitamin-a")]
+
+
+def test_plural_and_singular() -> None:
+    assert _found("grapes") == [(0, 1, "grape")]
+    assert _found("berry") == []
+    assert _found("grapes", "seed", "oils") == [(0, 3, "grape-seed-oil")]
+
+
+@pytest.mark.parametrize(
+    ("tokens", "expected"),
+    [
+        (("salt",), [(0, 1, "salt")]),
+        (("dried", "salt"), [(1, 2, "salt")]),
+        (("no", "salt"), [(1, 2, "salt")]),
+        (("salt", "2g"), [(0, 1, "salt")]),
+        (("100mg", "salt"), [(1, 2, "salt")]),
+        # Inside an item of other words it means nothing.
+        (("salt", "lake"), []),
+        (("grape", "salt"), [(0, 1, "grape")]),
+        # A unit after a number, an element alone.
+        (("mg",), [(0, 1, "magnesium")]),
+        (("50", "mg"), []),
+    ],
+)
+def test_a_short_name_counts_only_alone(tokens: tuple[str, ...], expected: list[tuple[int, int, str]]) -> None:
+    assert _found(*tokens) == expected
+
+
+def test_a_filler_that_is_a_class_counts_where_nothing_else_stands() -> None:
+    assert _found("organic", "sweetener") == [(1, 2, "sweetener")]
+    assert _found("organic", "grape", "sweetener") == [(1, 2, "grape")]
+
+
+def test_no_words_no_hits() -> None:
+    assert INDEX.scan(()) == ()
+    assert INDEX.scan(("organic", "dried")) == ()
+
+
+def test_rows_of_exact_words() -> None:
+    assert [row.target_id for row in INDEX.rows_of(("salt",))] == ["salt"]
+    assert [row.target_id for row in INDEX.rows_of(("grapes",))] == ["grape"]
+    assert INDEX.rows_of(("grape", "seed")) == ()
+
+
+def test_core_leaves_fillers_and_amounts_out() -> None:
+    assert INDEX.core_of(("dried", "grape", "500", "mg", "of", "lake"), 0, 6) == (1, 5)
+
+
+@pytest.mark.parametrize("word", ["500", "500mg", "3g", "mcg", "iu", "10x", "gdu"])
+def test_words_that_are_amounts(word: str) -> None:
+    assert NameIndex.is_unit_like(word)
+
+
+@pytest.mark.parametrize("word", ["d3", "b12", "e967", "mgo", "grape"])
+def test_words_that_are_not(word: str) -> None:
+    assert not NameIndex.is_unit_like(word)
+
+
+def test_hits_are_compared_by_place_and_row() -> None:
+    row = _row("x", "y")
+    assert Hit(0, 1, row) == Hit(0, 1, row)
+
+
+def test_long_items_take_time_in_proportion() -> None:
+    def seconds(count: int) -> float:
+        tokens = ("grape", "seed", "lake") * count
+        begun = time.perf_counter()
+        INDEX.scan(tokens)
+        return time.perf_counter() - begun
+
+    seconds(1_000)
+    # Ten times the words; a quadratic scan would take a hundred times as long.
+    assert seconds(20_000) < 60 * max(seconds(2_000), 1e-4)

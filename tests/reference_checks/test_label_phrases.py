@@ -1,0 +1,120 @@
+"""Phrases of ingredient lists that came with the reference tables, run through the resolver.
+
+They were compiled from toxicology reviews, additive lists and botanical names (sources of the hazard rows); the ids in
+them use underscores, ours hyphens.
+"""
+
+from __future__ import annotations
+
+import csv
+from pathlib import Path
+
+import pytest
+
+from service.domain.resolving import Resolution, resolver_for
+from service.reference.release import Reference
+
+DATA = Path(__file__).parent.parent / "data"
+
+# Where another answer than the one printed in the case is right as well, and why.
+ALSO_RIGHT = {
+    "caffeine": (
+        {"guarana", "yerba-mate", "kola", "coffee", "tea"},
+        "the plant is a hazard of its own, with its own content",
+    ),
+    "garlic": ({"aged-garlic-extract"}, "aged extract has its own evidence and is screened as garlic"),
+    "cbd": ({"thc"}, "full-spectrum extracts carry both"),
+}
+# Phrases whose expected reading the dataset settles otherwise, and why.
+SETTLED_OTHERWISE = {
+    "theobromin": ("theobromine", "the German name, recorded as such: no slip"),
+    "d-alpha tocopherol": ("vitamin-e", "the nutrient; the additive is the mixed form"),
+}
+
+
+def _rows(name: str) -> list[dict[str, str]]:
+    with (DATA / name).open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def _id(word: str) -> str:
+    return word.strip().replace("_", "-")
+
+
+def _ids_present(resolutions: list[Resolution]) -> set[str]:
+    """Hazard ids, and ids of ingredients, that the phrase says are there."""
+    present = [m for found in resolutions for m in found.meanings if not m.negated]
+    return {id_ for meaning in present for id_ in (meaning.hazard, meaning.ingredient) if id_}
+
+
+def _hazards_present(resolutions: list[Resolution]) -> set[str]:
+    return {m.hazard for found in resolutions for m in found.meanings if m.hazard and not m.negated}
+
+
+PHRASES = _rows("ingredient_phrases.csv")
+CASES = _rows("hazard_label_cases.csv")
+
+
+@pytest.mark.parametrize("row", PHRASES, ids=lambda row: row["phrase"])
+def test_a_single_phrase(reference: Reference, row: dict[str, str]) -> None:
+    found = resolver_for(reference).resolve(row["phrase"])
+    kind, _, target = row["expected"].partition(":")
+    if row["phrase"] in SETTLED_OTHERWISE:
+        assert found.hazard == SETTLED_OTHERWISE[row["phrase"]][0]
+    elif kind == "hazard":
+        assert found.match == "exact"
+        assert found.hazard in {_id(target), *ALSO_RIGHT.get(_id(target), (set(), ""))[0]}
+    elif kind == "negated":
+        assert (found.match, found.negated, found.hazard) == ("exact", True, None)
+        assert not _hazards_present([found])
+    elif kind == "possible":
+        assert found.match == "possible"
+        assert found.hazard is None
+        assert found.possible
+    elif kind == "unrecognised":
+        assert (found.match, found.ingredient, found.possible) == ("none", None, ())
+        assert found.not_understood
+    else:
+        assert kind in ("benign", "false_friend")
+        _assert_harmless(reference, found)
+
+
+def _assert_harmless(reference: Reference, found: Resolution) -> None:
+    assert found.match == "exact"
+    assert not found.possible
+    dangerous = {"contact_now", "avoid", "ask_veterinarian"}
+    for id_ in _hazards_present([found]):
+        hazard = reference.hazards[id_]
+        assert not {hazard.unquantified_dog, hazard.unquantified_cat} & dangerous
+
+
+def test_false_friends_name_what_they_resemble(reference: Reference) -> None:
+    for row in PHRASES:
+        if row["expected"] == "false_friend":
+            assert resolver_for(reference).resolve(row["phrase"]).false_friend_of or "unsaponifiables" in row["phrase"]
+
+
+@pytest.mark.parametrize("row", CASES, ids=lambda row: f"{row['case_id']}-{row['phrase'][:40]}")
+def test_a_list_as_printed(reference: Reference, row: dict[str, str]) -> None:
+    items = [item.resolution for item in resolver_for(reference).resolve_list(row["phrase"])]
+    assert all(found.match == "exact" for found in items)
+    assert not any(found.possible for found in items)
+    expected = {_id(one) for one in row["expected_id"].split(";")} - {"none"}
+    if row["phrase"] in SETTLED_OTHERWISE:
+        expected = {SETTLED_OTHERWISE[row["phrase"]][0]}
+    present = _ids_present(items)
+    assert expected <= present
+    if not expected:
+        harmful = {id_ for id_ in _hazards_present(items) if reference.hazards[id_].kind_dog != "benign"}
+        assert not harmful
+
+
+@pytest.mark.parametrize("row", [row for row in CASES if row["modifier"]], ids=lambda row: row["case_id"])
+def test_what_is_denied_or_only_a_trace(reference: Reference, row: dict[str, str]) -> None:
+    meanings = [m for item in resolver_for(reference).resolve_list(row["phrase"]) for m in item.resolution.meanings]
+    if row["modifier"] == "trace":
+        assert meanings
+        assert all(meaning.trace for meaning in meanings)
+    else:
+        assert row["modifier"] == "negated"
+        assert any(meaning.negated for meaning in meanings)
