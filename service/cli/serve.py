@@ -12,7 +12,7 @@ from gunicorn.app.base import BaseApplication
 from gunicorn.arbiter import Arbiter
 
 from service import create_app
-from service.cli.chunks import with_checked_chunks
+from service.cli.checked_bodies import with_checked_bodies
 from service.cli.ports import free_port, port_is_taken
 
 _SHARED_MEMORY = "/dev/shm"  # noqa: S108 - not a file of ours: where gunicorn keeps its heartbeat
@@ -87,7 +87,7 @@ class Server(BaseApplication):  # type: ignore[misc]  # gunicorn publishes no ty
     def load(self) -> Flask:
         """Build the application once, in the parent of all workers."""
         app = create_app()
-        app.wsgi_app = with_checked_chunks(app.wsgi_app)  # type: ignore[assignment]  # the wrapping that Flask documents
+        app.wsgi_app = with_checked_bodies(app.wsgi_app)  # type: ignore[assignment]  # the wrapping that Flask documents
         # The collector would otherwise write to every object's header in each worker and so copy shared pages.
         gc.collect()
         gc.freeze()

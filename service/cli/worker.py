@@ -7,8 +7,9 @@ import re
 import socket
 
 from gunicorn.http.errors import InvalidResponseHeader, InvalidResponseHeaderName, LimitRequestLine, ParseException
-from gunicorn.workers.gthread import ThreadWorker
+from gunicorn.workers.gthread import TConn, ThreadWorker
 
+from service.cli.patience import make_patient
 from service.web.problems import KINDS, MEDIA_TYPE, Kind
 
 _PHRASES = {400: "Bad Request", 414: "URI Too Long", 500: "Internal Server Error"}
@@ -65,7 +66,12 @@ def _send_and_linger(client: socket.socket, message: bytes) -> None:
 
 
 class ProblemWorker(ThreadWorker):  # type: ignore[misc]  # gunicorn publishes no types
-    """The threaded worker, with problem answers below the application too."""
+    """The threaded worker, with problem answers below the application too, and patience that ends."""
+
+    def enqueue_req(self, conn: TConn) -> None:
+        """Hand a connection to a thread; a request that does not arrive in time gives the thread back."""
+        make_patient(conn)
+        super().enqueue_req(conn)
 
     def handle_error(self, req: object, client: socket.socket, addr: object, exc: BaseException) -> None:
         """Answer what gunicorn could not read, or what escaped the application."""

@@ -130,7 +130,8 @@ class NameIndex:
         for ending, replacement in (("ies", "y"), ("es", "e"), ("es", ""), ("s", "")):
             if word.endswith(ending) and word[: -len(ending)] + replacement in self.known_words:
                 return word[: -len(ending)] + replacement
-        return word
+        # German dative: "Spuren von Macadamianüssen".
+        return word[:-1] if len(word) > 7 and word.endswith("n") and word[:-1] in self.known_words else word
 
     @staticmethod
     def is_unit_like(word: str) -> bool:

@@ -206,12 +206,13 @@ class Resolver:
     ) -> Resolution:
         meanings = list({(m.ingredient, m.form, m.hazard, m.negated): m for m in reversed(meanings)}.values())[::-1]
         meanings = self._without_answered_class(_without_vaguer(meanings))
+        as_printed = [found for found in meanings if not found.negated]
         # A hazard that is present comes first, then anything present, then what is only negated.
         meanings.sort(key=lambda found: (found.negated, found.hazard is None))
         negated = bool(meanings) and all(found.negated for found in meanings)
         # What is only negated ("no xylitol") is a statement: it stands in ``meanings`` and names nothing as present.
         present = [] if negated else [found for found in meanings if not found.negated]
-        first = _leading(present)
+        first = _leading(as_printed)
         friend = next((hit.row.false_friend_of for hit in hits if hit.row.false_friend_of), None)
         dangerous = any(found.hazard for found in present)
         match = "exact" if negated or dangerous else _match_word(first, hits, left_over, possible)

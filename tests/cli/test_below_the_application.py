@@ -12,7 +12,7 @@ from gunicorn.config import Config
 from gunicorn.glogging import Logger
 from gunicorn.http.errors import InvalidChunkSize, LimitRequestLine
 
-from service.cli.chunks import with_checked_chunks
+from service.cli.checked_bodies import with_checked_bodies
 from service.cli.worker import ProblemWorker, problem_message
 
 
@@ -87,7 +87,7 @@ def test_broken_chunks_are_a_bad_request(stream: io.BytesIO, status: int) -> Non
     def length() -> str:
         return str(len(request.get_data()))
 
-    app.wsgi_app = with_checked_chunks(app.wsgi_app)  # type: ignore[assignment]
+    app.wsgi_app = with_checked_bodies(app.wsgi_app)  # type: ignore[assignment]
     answer = app.test_client().post(
         "/",
         input_stream=stream,

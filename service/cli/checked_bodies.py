@@ -1,4 +1,4 @@
-"""Broken chunks of a request body, reported as the caller's mistake instead of a failure of the service."""
+"""Request bodies that are broken or do not arrive, reported as the caller's mistake instead of a failure of ours."""
 
 from __future__ import annotations
 
@@ -17,9 +17,9 @@ class _Readable(Protocol):
 
 
 class CheckedInput:
-    """A request body whose framing errors are bad requests.
+    """A request body whose framing errors and delays are bad requests.
 
-    Gunicorn reads chunks only when the application asks for them, so its own errors surface inside the application,
+    Gunicorn reads a body only when the application asks for it, so its own errors surface inside the application,
     which cannot know them.
     """
 
@@ -31,14 +31,14 @@ class CheckedInput:
         try:
             return self._stream.read(size)
         except ParseException as error:
-            raise BadRequest("The chunks of the body are not framed as HTTP asks.") from error
+            raise BadRequest("The body is not framed as HTTP asks, or did not arrive in time.") from error
 
 
-def with_checked_chunks(application: WSGIApplication) -> WSGIApplication:
-    """Return the application behind checked bodies; only a chunked body needs the check."""
+def with_checked_bodies(application: WSGIApplication) -> WSGIApplication:
+    """Return the application behind checked bodies; a request without a body needs no check."""
 
     def checked(environ: WSGIEnvironment, start_response: StartResponse) -> Iterable[bytes]:
-        if "HTTP_TRANSFER_ENCODING" in environ:
+        if "HTTP_TRANSFER_ENCODING" in environ or environ.get("CONTENT_LENGTH", "0") != "0":
             environ["wsgi.input"] = CheckedInput(environ["wsgi.input"])
         return application(environ, start_response)
 

@@ -1,0 +1,94 @@
+"""What a negation reaches. Every phrase is our own; each has been read aloud before it was given a side."""
+
+from __future__ import annotations
+
+import pytest
+
+from service.domain.label_text import words_and_breaks
+from service.domain.negating import Span, is_negated, negated_words
+from service.domain.resolving import resolver_for
+from service.reference.release import Reference
+
+PRESENT = [
+    "no added sugar (contains xylitol)",
+    "no added sugar. sweetened with xylitol",
+    "no sugar \u2013 sweetened with birch sugar",
+    "contains no sugar. xylitol added",
+    "without grain but with xylitol",
+    "No fillers: xylitol",
+    "no salt. raisins",
+    "No salt added garlic powder",
+    "ohne Zucker ges\u00fc\u00dft mit Birkenzucker",
+    "nicht ohne Xylit",
+    "no sugar added made with grapes",
+    "no fat raisins",
+    "not xylitol-free",
+    "no artificial flavor made with real garlic",
+    "without sugar, with xylitol or sorbitol",
+    "without preservatives, with onion",
+    "no corn, contains xylitol",
+    "sans sucre avec xylitol",
+    "sin az\u00facar pero con xilitol",
+    "caffeine free guarana",
+    "No. 40 raisins",
+    "zuckerfrei mit Xylit",
+]
+ABSENT = [
+    "no xylitol",
+    "xylitol-free",
+    "free from: xylitol, grapes, onion",
+    "contains no xylitol, chocolate or grapes",
+    "No xylitol, chocolate, grapes or onion",
+    "does not contain xylitol",
+    "no contiene xilitol",
+    "ohne Zusatz von Xylit",
+    "sans ajout de xylitol",
+    "sans xylitol ajout\u00e9",
+    "senza xilitolo",
+    "xylitfrei",
+    "no artificial colors or xylitol",
+    "no garlic and onion",
+    "contains neither xylitol nor chocolate",
+    "no harmful xylitol",
+    "kein Xylit",
+    "contains no added xylitol (no birch sugar)",
+    "ne contient pas de xylitol",
+    "free of xylitol and grapes",
+]
+GRAVE = {"xylitol", "grape-raisin", "garlic", "allium", "guarana", "cocoa"}
+
+
+def _hazards(reference: Reference, text: str) -> set[str]:
+    items = resolver_for(reference).resolve_list(text)
+    return {found.hazard for item in items for found in item.resolution.meanings if found.hazard and not found.negated}
+
+
+@pytest.mark.parametrize("text", PRESENT)
+def test_a_hazard_behind_a_negation_of_something_else_is_present(reference: Reference, text: str) -> None:
+    assert _hazards(reference, text) & GRAVE
+
+
+@pytest.mark.parametrize("text", ABSENT)
+def test_a_denied_hazard_is_a_statement(reference: Reference, text: str) -> None:
+    items = resolver_for(reference).resolve_list(text)
+    assert not _hazards(reference, text) & GRAVE
+    assert not [miss for item in items for miss in item.resolution.possible]
+    assert any(found.negated for item in items for found in item.resolution.meanings)
+
+
+def test_the_reach_ends_at_the_next_thing_merely_put_behind() -> None:
+    tokens, breaks = words_and_breaks("no onion or garlic raisins")
+    named = [Span(1, 2), Span(3, 4), Span(4, 5)]
+    assert negated_words(tokens, named, breaks, ()) == {1, 2, 3}
+
+
+def test_two_negations_cancel() -> None:
+    tokens, breaks = words_and_breaks("nicht ohne xylit")
+    assert negated_words(tokens, [Span(2, 3)], breaks, ()) == frozenset()
+
+
+def test_free_behind_a_name_denies_it_but_free_base_does_not() -> None:
+    tokens = ("glucosamine", "free", "base")
+    assert not is_negated(tokens, Span(0, 1), ())
+    assert is_negated(("glucosamine", "free"), Span(0, 1), ())
+    assert not is_negated(("not", "glucosamine", "free"), Span(1, 2), (1,))

@@ -1,0 +1,264 @@
+"""What a name on a label means. Spellings are those of US, British, German, French and Spanish labels."""
+
+from __future__ import annotations
+
+import time
+
+import pytest
+
+from service.domain.errors import InvalidInput
+from service.domain.resolving import MOST_ITEMS, Resolution, resolver_for
+from service.reference.release import Reference
+
+
+def _resolve(reference: Reference, name: str) -> Resolution:
+    return resolver_for(reference).resolve(name)
+
+
+@pytest.mark.parametrize(
+    ("name", "ingredient", "form"),
+    [
+        ("Glucosamine HCl", "glucosamine", "glucosamine-hydrochloride"),
+        ("Glucosaminhydrochlorid", "glucosamine", "glucosamine-hydrochloride"),
+        ("Chlorhydrate de glucosamine", "glucosamine", "glucosamine-hydrochloride"),
+        ("Clorhidrato de glucosamina", "glucosamine", "glucosamine-hydrochloride"),
+        ("Glucosamine sulphate 2KCl", "glucosamine", "glucosamine-sulfate-2kcl"),
+        ("Glucosamine (as HCl)", "glucosamine", "glucosamine-as-hydrochloride"),
+        ("Glucosamine free base", "glucosamine", "glucosamine-base"),
+        ("Methylsulfonylmethane (MSM)", "msm", "msm"),
+        ("MSM", "msm", "msm"),
+        ("Sulfate de chondroïtine", "chondroitin-sulfate", "chondroitin-sulfate"),
+        ("Neuseeländische Grünlippmuschel", "green-lipped-mussel", None),
+        ("Poudre de moule verte de Nouvelle-Zélande", "green-lipped-mussel", None),
+        ("Mejillón de labio verde", "green-lipped-mussel", None),
+        ("Extrait de moule verte", "green-lipped-mussel", "green-lipped-mussel-extract"),
+        ("Griffe du diable", "devils-claw", None),
+        ("Membrane de coquille d'oeuf", "eggshell-membrane", None),
+        ("EPA (from fish oil)", "epa-dha", "epa-free-acid"),
+        ("Omega-3-Fettsäuren", "epa-dha", "omega-3-total"),
+        ("Huile de poisson", "fish-oil", None),
+        ("Zink", "zinc", "zinc-element"),
+        # A compound that holds the element is not the element.
+        ("zinc methionine", "zinc", None),
+        ("seaweed meal", "kelp", None),
+    ],
+)
+def test_names(reference: Reference, name: str, ingredient: str, form: str | None) -> None:
+    found = _resolve(reference, name)
+    assert (found.match, found.ingredient, found.form) == ("exact", ingredient, form)
+    assert found.not_understood == ()
+    assert found.source_ids
+
+
+@pytest.mark.parametrize(
+    ("name", "hazard"),
+    [
+        ("natural sweetener (birch sugar)", "xylitol"),
+        # The named sweetener answers the class word, in every language.
+        ("Süßungsmittel (E 967)", "xylitol"),
+        ("édulcorant : xylitol", "xylitol"),
+        ("edulcorante (E967)", "xylitol"),
+        ("Sweetener (E967)", "xylitol"),
+        ("ajo deshidratado", "garlic"),
+        ("Lauch getrocknet", "allium"),
+        ("uvas pasas", "grape-raisin"),
+        ("chives flavor (natural)", "allium"),
+        ("natural chocolate flavor", "cocoa"),
+        ("Vitamin D3", "vitamin-d3"),
+        ("Vitamin D2", "vitamin-d2"),
+        ("ASS", "aspirin"),
+    ],
+)
+def test_hazards(reference: Reference, name: str, hazard: str) -> None:
+    found = _resolve(reference, name)
+    assert (found.match, found.hazard) == ("exact", hazard)
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        *("birch bark extract", "grape seed oil", "artificial chocolate flavour", "chocolate flavor", "carob powder"),
+        *("alpha-linolenic acid (ALA)", "Alpha linolenic acid (ALA)", "gotu kola", "caffeic acid", "macadamia oil"),
+        *("currant-flavored (natural flavor, contains no fruit)", "FD&C Red No. 40", "Natural sweetener (stevia)"),
+    ],
+)
+def test_what_only_resembles_a_hazard(reference: Reference, name: str) -> None:
+    found = _resolve(reference, name)
+    assert (found.match, found.hazard) == ("exact", None)
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        *(
+            "no xylitol",
+            "xylitol-free",
+            "free from xylitol",
+            "contains no xylitol",
+            "without xylitol",
+            "no added xylitol",
+        ),
+        *("ohne Xylit", "frei von Xylit", "sans xylitol", "sin xilitol", "senza xilitolo", "No onion or garlic"),
+        *("no added salt", "sans sel ajouté", "tea-free", "non-dairy"),
+    ],
+)
+def test_a_denial_is_a_statement(reference: Reference, name: str) -> None:
+    found = _resolve(reference, name)
+    assert (found.match, found.negated, found.ingredient, found.hazard) == ("exact", True, None, None)
+    assert found.meanings
+    assert all(meaning.negated for meaning in found.meanings)
+
+
+@pytest.mark.parametrize("name", ["no hormones", "ohne Hormone", "antibiotic-free"])
+def test_a_denial_of_something_unknown_is_a_statement_too(reference: Reference, name: str) -> None:
+    found = _resolve(reference, name)
+    assert (found.match, found.negated, found.meanings, found.possible) == ("exact", True, (), ())
+
+
+@pytest.mark.parametrize(
+    ("name", "ingredient"),
+    [
+        ("Glucosamine (free base)", "glucosamine"),
+        ("EPA (free fatty acid)", "epa-dha"),
+        ("glucosamine free from shellfish", "glucosamine"),
+        ("Vegetarian glucosamine (shellfish-free)", "glucosamine"),
+        ("free-range egg", "egg"),
+        ("non-GMO soy", "legume-flour"),
+    ],
+)
+def test_not_every_free_denies(reference: Reference, name: str, ingredient: str) -> None:
+    found = _resolve(reference, name)
+    assert (found.negated, found.ingredient) == (False, ingredient)
+
+
+def test_a_denied_and_a_present_name_in_one_item(reference: Reference) -> None:
+    found = _resolve(reference, "Vegetarian glucosamine (shellfish-free)")
+    assert {(meaning.ingredient, meaning.negated) for meaning in found.meanings} >= {
+        ("glucosamine", False), ("shellfish-chitin", True),
+    }  # fmt: skip
+    assert found.hazard is None
+
+
+@pytest.mark.parametrize(
+    "name", ["May contain traces of macadamia", "Spuren von Macadamianüssen", "Peut contenir : macadamia"]
+)
+def test_traces(reference: Reference, name: str) -> None:
+    found = _resolve(reference, name)
+    assert (found.hazard, found.trace) == ("macadamia", True)
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        *(
+            "zinc (Zn)",
+            "zinc (as oxide)",
+            "Zink (als Gluconat)",
+            "zinc proteinate (15 % Zn)",
+            "potassium (as chloride)",
+        ),
+        *("Glucosamine (HCl & sulfate 2KCl)", "Organischer Schwefel (MSM)", "N-acetyl-D-glucosamine (NAG)"),
+        *("Chondroitin sulfate (as sodium salt)", "gelatin capsule (bovine)", "MSM (providing 170 mg sulfur)"),
+        *("EPA (as ethyl ester)", "vitamin C (as ascorbic acid) (from acerola)"),
+    ],
+)
+def test_brackets_that_only_repeat_or_specify(reference: Reference, name: str) -> None:
+    found = _resolve(reference, name)
+    assert (found.match, found.not_understood) == ("exact", ())
+
+
+@pytest.mark.parametrize(
+    ("name", "left_over"),
+    # What the bracket says of something else stays unknown: initials there are no second substance by themselves.
+    [
+        ("collagen (ALA)", ("ala",)),
+        ("MSM (zorblaxin)", ("zorblaxin",)),
+        ("glucosamine (mystery complex)", ("mystery",)),
+    ],
+)
+def test_brackets_that_say_something_new_are_not_swallowed(
+    reference: Reference, name: str, left_over: tuple[str, ...]
+) -> None:
+    found = _resolve(reference, name)
+    assert found.not_understood == left_over
+    assert found.match == "possible"
+
+
+def test_a_near_miss_is_never_taken_as_meant(reference: Reference) -> None:
+    found = _resolve(reference, "xylitoll")
+    assert (found.match, found.ingredient, found.hazard, found.matched_name) == ("possible", None, None, None)
+    assert [miss.hazard for miss in found.possible] == ["xylitol"]
+    assert [name.casefold() for name in found.nearest] == ["xylitol"]
+
+
+def test_an_unknown_name_is_none_and_may_carry_suggestions(reference: Reference) -> None:
+    assert _resolve(reference, "zorblaxin").match == "none"
+    found = _resolve(reference, "glucosamyne")
+    assert found.match == "none"
+    assert any("lucosamin" in name for name in found.nearest)
+    assert resolver_for(reference).resolve("glucosamyne", suggest=False).nearest == ()
+
+
+def test_a_known_name_with_an_unknown_word_is_possible(reference: Reference) -> None:
+    found = _resolve(reference, "zorblaxin glucosamine")
+    assert (found.match, found.ingredient, found.not_understood) == ("possible", "glucosamine", ("zorblaxin",))
+
+
+def test_a_hazard_inside_a_longer_phrase_comes_first(reference: Reference) -> None:
+    found = _resolve(reference, "crunchy glucosamine bites with xylitol")
+    assert (found.match, found.hazard, found.ingredient) == ("exact", "xylitol", "xylitol")
+    assert "glucosamine" in {meaning.ingredient for meaning in found.meanings}
+
+
+def test_one_spelling_that_is_an_active_and_an_allergen_leads_to_the_active(reference: Reference) -> None:
+    found = _resolve(reference, "green-lipped mussel")
+    assert (found.ingredient, found.hazard) == ("green-lipped-mussel", "shellfish-chitin")
+
+
+def test_a_form_leaves_no_vaguer_meaning_beside_it(reference: Reference) -> None:
+    assert [meaning.form for meaning in _resolve(reference, "zinc").meanings] == ["zinc-element"]
+
+
+def test_one_resolver_per_release(reference: Reference) -> None:
+    assert resolver_for(reference) is resolver_for(reference)
+
+
+def test_a_list_keeps_order_unknown_items_and_repeats(reference: Reference) -> None:
+    items = resolver_for(reference).resolve_list("oats, zorblaxin, xylitol, oats")
+    assert [item.text for item in items] == ["oats", "zorblaxin", "xylitol", "oats"]
+    assert [item.resolution.match for item in items] == ["exact", "none", "exact", "exact"]
+
+
+def test_only_the_first_unknown_items_carry_suggestions(reference: Reference) -> None:
+    text = ", ".join(f"glucosamyn{letter}" for letter in "abcdefghijklmno")
+    items = resolver_for(reference).resolve_list(text)
+    assert [bool(item.resolution.nearest) for item in items] == [True] * 10 + [False] * 5
+
+
+def test_a_denial_carried_on_by_the_list(reference: Reference) -> None:
+    items = resolver_for(reference).resolve_list("contains no corn, soy or xylitol")
+    assert [item.resolution.negated for item in items] == [True, True]
+    assert not any(item.resolution.hazard for item in items)
+
+
+def test_a_denial_in_the_middle_of_a_list_hides_nothing(reference: Reference) -> None:
+    text = "oats, no added salt, garlic powder, sunflower or canola oil"
+    items = resolver_for(reference).resolve_list(text)
+    assert [item.resolution.hazard for item in items] == [None, None, "garlic", None]
+
+
+def test_too_long_a_list_is_refused(reference: Reference) -> None:
+    with pytest.raises(InvalidInput) as caught:
+        resolver_for(reference).resolve_list("oats," * (MOST_ITEMS + 1), "other_ingredients")
+    assert caught.value.issues[0].where == "other_ingredients"
+    assert f"at most {MOST_ITEMS}" in caught.value.issues[0].detail
+
+
+@pytest.mark.parametrize(
+    "name", ["", "   ", "()", "%", "500 mg", "\u200b", "((((((", "a" * 5000, "x (" * 2000, "E967 " * 2000]
+)
+def test_odd_text_is_read_without_harm_and_in_time(reference: Reference, name: str) -> None:
+    begun = time.perf_counter()
+    found = _resolve(reference, name)
+    assert found.name == name
+    assert time.perf_counter() - begun < 2
