@@ -68,13 +68,19 @@ def read_brackets(
             continue
         rows = index.rows_of(tuple(tokens[at] for at in core))
         if span.inside:
-            owners = {reference.owner_of(hit.row) for hit in (*hits, *found)} - {None}
+            owners = {owner for hit in (*hits, *found) for owner in _said(reference, hit.row)}
             rows = (*rows, *_salts(index, tokens, spans, span.start, core))
             if any(reference.owner_of(row) in owners for row in rows):
                 understood.update(core)
         else:
             found += [Hit(core[0], core[-1] + 1, row) for row in rows]
     return BracketReading(tuple(found), frozenset(understood))
+
+
+def _said(reference: Reference, row: Name) -> tuple[str, ...]:
+    """Give what a name says: its ingredient, and what that brings ("fish oil" is screened as EPA and DHA)."""
+    owner = reference.owner_of(row)
+    return () if owner is None else (owner, *reference.ingredients[owner].screened_as_ids)
 
 
 def _spans(name: str, tokens: tuple[str, ...]) -> list[_Span]:

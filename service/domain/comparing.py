@@ -336,7 +336,7 @@ def _candidate(
 
 
 def _result(wanted: TargetRange, per_unit: tuple[Decimal, Decimal], units: Decimal | None) -> TargetResult:
-    low, high = (value * (units or Decimal(0)) for value in per_unit)
+    low, high = (significant(value * (units or Decimal(0)), _NOISE_DIGITS) for value in per_unit)
     return TargetResult(
         ingredient=wanted.ingredient,
         achieved_mg=amount(low),
@@ -386,7 +386,10 @@ def _plain(number: Decimal) -> str:
 
 
 def _ranked(found: list[_Candidate], rank_by: str) -> tuple[CompareRow, ...]:
-    """Rows with a reason against them come last, ``stop`` last of all; unknown values sort after known ones; ties go by product id."""
+    """Put rows with a reason against them last and ``stop`` last of all; unknown values after known ones.
+
+    Ties go by product id.
+    """
 
     def key(candidate: _Candidate) -> tuple[bool, bool, bool, Decimal, Decimal, str]:
         row = candidate.row

@@ -51,10 +51,8 @@ def convert(reference: Reference, form_id: str, amount: str, to: str | None = No
 
     Parameters
     ----------
-    reference
-        The release to answer from.
-    form_id
-        The form the amount is stated in.
+    reference, form_id
+        The release to answer from, and the form the amount is stated in.
     amount
         As printed, for example ``500 mg``, ``400 IU`` or ``< 500 mg`` (read as nothing up to 500 mg).
     to
@@ -77,12 +75,8 @@ def convert(reference: Reference, form_id: str, amount: str, to: str | None = No
     read = _amount(reference, form, amount)
     from_low, from_high = _shares(form, "form")
     to_low, to_high = _shares(target, "to") if target else (_ONE, _ONE)
-    if target is not None and target.moiety != form.moiety:
-        same = [row.id for row in reference.forms_of.get(form.ingredient_id, ()) if row.moiety == form.moiety]
-        detail = (
-            f"{target.id} holds {target.moiety}, {form.id} holds {form.moiety}: one cannot be converted to the other"
-        )
-        raise InvalidInput(Issue("to", f"{detail}; use one of: {', '.join(same)}"))
+    if target is not None:
+        _check_same_moiety(reference, form, target)
     share_low, share_high = from_low / to_high, from_high / to_low
     same_form = target is not None and target.id == form.id
     if same_form:
@@ -111,10 +105,16 @@ def convert(reference: Reference, form_id: str, amount: str, to: str | None = No
         moieties_per_formula=form.moieties_per_formula,
         flags=(*read.flags, *(("form_open",) if form.kind == "open" or (target and target.kind == "open") else ())),
         cautions=_cautions(form, target),
-        source_ids=tuple(
-            dict.fromkeys((*form.source_ids, *(target.source_ids if target else ()), *read.source_ids))
-        ),
+        source_ids=tuple(dict.fromkeys((*form.source_ids, *(target.source_ids if target else ()), *read.source_ids))),
     )
+
+
+def _check_same_moiety(reference: Reference, form: Form, target: Form) -> None:
+    if target.moiety == form.moiety:
+        return
+    same = [row.id for row in reference.forms_of.get(form.ingredient_id, ()) if row.moiety == form.moiety]
+    detail = f"{target.id} holds {target.moiety}, {form.id} holds {form.moiety}: one cannot be converted to the other"
+    raise InvalidInput(Issue("to", f"{detail}; use one of: {', '.join(same)}"))
 
 
 def _is_moiety(reference: Reference, form: Form, to: str) -> bool:

@@ -46,10 +46,9 @@ def dose(reference: Reference, request: DoseRequest) -> DoseAnswer:
 
     Parameters
     ----------
-    reference
-        The release to answer from.
-    request
-        Animal (weight in kg), ingredient id, and optional form id, body condition score (1 to 9) and trait id.
+    reference, request
+        The release to answer from; the animal (weight in kg), ingredient and, optionally, form, body condition score
+        (1 to 9) and trait.
 
     Returns
     -------
@@ -79,14 +78,6 @@ def dose(reference: Reference, request: DoseRequest) -> DoseAnswer:
     evidence = evidence_summary(reference, request.ingredient)
     limit = upper_limit(reference, request.ingredient, species, weight_kg)
     shown = published_amounts(reference, request.ingredient, species)
-    reassess = [row.reassess_after_days for row in rows if row.reassess_after_days is not None]
-    source_ids = _collect_sources(
-        *(phase.source_ids for phase in phases),
-        limit.source_ids if limit else (),
-        evidence.source_ids,
-        trait.source_ids if trait else (),
-        _published_sources(reference, request.ingredient, species),
-    )
     return DoseAnswer(
         species=species,
         weight_kg=significant(weight_kg, 9).normalize(),
@@ -97,13 +88,23 @@ def dose(reference: Reference, request: DoseRequest) -> DoseAnswer:
         upper_limit=limit,
         published_amounts=shown,
         evidence=evidence,
-        reassess_after_days=max(reassess, default=None),
+        reassess_after_days=_latest_reassessment(rows),
         ideal_weight_kg=ideal.ideal_weight_kg if ideal else None,
         ideal_weight=ideal,
         trait=trait,
         cautions=_cautions(request, phases, evidence, ideal),
-        source_ids=source_ids,
+        source_ids=_collect_sources(
+            *(phase.source_ids for phase in phases),
+            limit.source_ids if limit else (),
+            evidence.source_ids,
+            trait.source_ids if trait else (),
+            _published_sources(reference, request.ingredient, species),
+        ),
     )
+
+
+def _latest_reassessment(rows: tuple[Guidance, ...]) -> int | None:
+    return max((row.reassess_after_days for row in rows if row.reassess_after_days is not None), default=None)
 
 
 def _check_age(reference: Reference, request: DoseRequest, rows: tuple[Guidance, ...]) -> None:

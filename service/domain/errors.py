@@ -60,13 +60,15 @@ class UnknownRelease(DomainError):
 
 @dataclass(frozen=True, slots=True)
 class KnownInstead:
-    """What the dataset does hold where it holds no amount: evidence, regimens, sources."""
+    """What the dataset does hold where it holds no amount: evidence, regimens, hazards, limits, sources."""
 
     ingredient: str
     species: str
     evidence_verdict: str | None
     evidence_summary: str | None
     regimen_ids: tuple[str, ...]
+    hazard_ids: tuple[str, ...]
+    limit_ids: tuple[str, ...]
     source_ids: tuple[str, ...]
 
 

@@ -10,7 +10,7 @@ import re
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from service.domain.label_text import clean, fold
+from service.domain.label_text import clean, fold, words
 from service.domain.label_wording import QUALIFIERS
 from service.domain.resolving import Meaning, Resolution, Resolver, resolver_for
 from service.domain.stated_content import stated_content
@@ -22,12 +22,12 @@ _AS = re.compile(r"^(?:as|in the form of|supplied as|als|en forme de|sous forme 
 _FROM = re.compile(r"^(?:from|derived from|aus|de|provenant de|procedente de)\s+", re.IGNORECASE)
 _SEVERAL = re.compile(r"\s*(?:&|\band\b|\bund\b|\bet\b|\by\b|/|,|\+)\s*", re.IGNORECASE)
 _TOGETHER = re.compile(r"[&/+]|\b(?:and|und|et|y)\b", re.IGNORECASE)
-_BLEND = re.compile(
-    r"\b(?:blend|proprietary|complexe?|complejo|matrix|formula|formule|mix|mixture|m\u00e9lange|mezcla|miscela|"
-    r"\w*mischung|\w*komplex)\b",
-    re.IGNORECASE,
-)
+_BLEND = re.compile(r"\b(?:blend|proprietary|mix|mixture|m\u00e9lange|mezcla|miscela|\w*mischung)\b", re.IGNORECASE)
+# These words also stand in the names of single substances.
+_PERHAPS_BLEND = re.compile(r"\b(?:complexe?|complejo|matrix|formula|formule|\w*komplex)\b", re.IGNORECASE)
 _AMOUNT = re.compile(r"[0-9][0-9.,' ]*\s*(?:mg|mcg|\u00b5g|\u03bcg|g)\b", re.IGNORECASE)
+# "Copper(II) sulfate": the Roman number belongs to the name and opens no bracket.
+_OXIDATION = re.compile(r"\((i{1,3}|iv|vi?)\)", re.IGNORECASE)
 # "10:1" says how much herb went in, nothing about what the extract is.
 _RATIO = re.compile(r"\(?\b[0-9]{1,3}\s*:\s*[0-9]{1,3}\b\)?\s*(?=extra[ck]t)", re.IGNORECASE)
 _OPEN_FLAGS = {
@@ -73,6 +73,7 @@ def read_fact_name(reference: Reference, name: str) -> FactReading:
         Ingredient, form, basis and the share of active moiety in the labelled number.
     """
     plain = _RATIO.sub("", re.sub(r"[*#\u2020\u2021\u00a7]+", "", clean(name)).strip())
+    plain = _OXIDATION.sub(r" \1 ", plain)
     resolver = resolver_for(reference)
     whole = resolver.resolve(plain)
     if _is_blend(reference, plain, whole):
@@ -107,13 +108,23 @@ def with_stated_content(reference: Reference, reading: FactReading, text: str) -
     left_open = form is None or form.kind == "no_fixed_formula" or form.id == "omega-3-total"
     if reading.ingredient is None or not left_open or _FROM.match(text):
         return reading
-    content = stated_content(reference, reading.ingredient, text)
-    if content is None:
+    # "Salmon oil (EPA 90 mg, DHA 60 mg)": the oil is credited with nothing, what it states is.
+    for ingredient in (reading.ingredient, *reference.ingredients[reading.ingredient].screened_as_ids):
+        if (content := stated_content(reference, ingredient, text)) is not None:
+            break
+    else:
         return reading
     return replace(
-        reading, form=form or content.form, basis="base", moiety=content.moiety, share_low=None, share_high=None,
-        flags=("content_stated",), stated_mg=content.mg,
-    )  # fmt: skip
+        reading,
+        ingredient=ingredient,
+        form=form or content.form,
+        basis="base",
+        moiety=content.moiety,
+        share_low=None,
+        share_high=None,
+        flags=("content_stated",),
+        stated_mg=content.mg,
+    )
 
 
 def _hazards(*resolutions: Resolution) -> tuple[Meaning, ...]:
@@ -214,31 +225,42 @@ def _bracketed(reference: Reference, whole: Resolution, head: Resolution, head_t
     explicit, from_ = _AS.match(inside) is not None, _FROM.match(inside) is not None
     body = _FROM.sub("", _AS.sub("", inside))
     hazards = _hazards(whole, head)
-    head_form = reference.forms.get(head.form or "")
+    meaning = _main_meaning(head)
+    head_form = _form_of(reference, meaning) if meaning is not None else None
     forms = () if _is_constituent(head_form, body) else _forms_inside(reference, head, head_text, body)
+    nutrient = reference.ingredients[head.ingredient].kind == "nutrient"
     counted_from = from_ and _AMOUNT.search(body) is not None
     if head_form is not None and not _is_generic(head_form):
         forms = tuple(form for form in forms if form.id in head_form.candidate_form_ids)
         if forms:
             return _narrowed(head_form, forms, explicit, counted_from, hazards, whole)
-    elif forms and head_form is not None and head_form.kind == "as_labelled" and not _is_element(head_form):
-        # "Boswellia extract (boswellic acids)": the bracket is a part of what is counted, not its form.
+    elif head_form is not None and not nutrient and _holds_parts(head_form):
+        # "Boswellia extract (boswellic acids)", "omega-3 (EPA)": a part of what is counted, not its form.
         forms = tuple(form for form in forms if form.moiety == head_form.moiety)
     if not from_ and _AMOUNT.search(body):
         reading = with_stated_content(reference, replace(_plain(reference, head), resolution=whole), body)
         if reading.stated_mg is not None:
             return replace(reading, hazards=hazards)
     if not forms:
-        reading = _plain(reference, whole if whole.form is not None and head_form is None else head)
+        reading = _plain(reference, whole if _names_more(whole, head) else head)
         shares = _stated_share(reading, body)
         return replace(reading, share_low=shares[0], share_high=shares[1], hazards=hazards, resolution=whole)
-    if reference.ingredients[head.ingredient].kind == "nutrient":
+    if nutrient:
         return _nutrient(reference, head, forms[0], hazards, whole)
     if counted_from:
         # "415 mg from 500 mg HCl": the label itself states the base.
         moiety = forms[0].moiety
         return FactReading(head.ingredient, forms[0], "base", moiety, Decimal(1), Decimal(1), (), hazards, whole)
     return _ambiguous(head, forms, hazards, whole)
+
+
+def _names_more(whole: Resolution, head: Resolution) -> bool:
+    """Say whether a recorded name reaches into the bracket: "collagen type II (undenatured)"."""
+    return whole.form is not None and len(words(whole.matched_name or "")) > len(words(head.matched_name or ""))
+
+
+def _holds_parts(form: Form) -> bool:
+    return (form.kind == "as_labelled" and not _is_element(form)) or form.id.endswith("-total")
 
 
 def _is_constituent(head_form: Form | None, body: str) -> bool:
@@ -334,11 +356,13 @@ def _stated_share(reading: FactReading, body: str) -> tuple[Decimal | None, Deci
 
 
 def _is_blend(reference: Reference, name: str, whole: Resolution) -> bool:
-    if not _BLEND.search(name):
+    if _BLEND.search(name):
+        return True
+    if not _PERHAPS_BLEND.search(name):
         return False
     form = reference.forms.get(whole.form or "")
     # "Zinc methionine complex" is one substance; so is "glucosamine sulfate sodium chloride complex".
-    one_name = whole.matched_name is not None and _BLEND.search(whole.matched_name) is not None
+    one_name = whole.matched_name is not None and _PERHAPS_BLEND.search(whole.matched_name) is not None
     return not (one_name or (form is not None and form.kind == "defined"))
 
 

@@ -8,7 +8,7 @@ from service.domain.dose_answer import Band, PhaseDose, UpperLimit
 from service.domain.errors import KnownInstead, NoGuidance, UnknownIngredient
 from service.domain.rounding import amount_range
 from service.domain.suggesting import nearest_ids
-from service.reference.records import Guidance, Limit
+from service.reference.records import Guidance, Hazard, Limit
 from service.reference.release import Reference
 
 _PHASE_ORDER = {"loading": 0, "maintenance": 1}
@@ -40,18 +40,30 @@ def guidance_rows(reference: Reference, ingredient_id: str, species: str) -> tup
         raise UnknownIngredient(ingredient_id, nearest_ids(ingredient_id, reference.ingredients))
     rows = reference.guidance_of.get((ingredient_id, species))
     if not rows:
-        name = reference.ingredients[ingredient_id].name
-        raise NoGuidance(
-            f"{name} is known, but this release holds no amount of it for a {species}.",
-            known_instead(reference, ingredient_id, species),
-        )
+        raise NoGuidance(_why_none(reference, ingredient_id, species), known_instead(reference, ingredient_id, species))
     return rows
+
+
+def _hazards(reference: Reference, ingredient_id: str, species: str) -> list[Hazard]:
+    """Hazards that the ingredient is for the species."""
+    kind = "kind_dog" if species == "dog" else "kind_cat"
+    return [row for row in reference.hazards_of.get(ingredient_id, ()) if getattr(row, kind) != "benign"]
+
+
+def _why_none(reference: Reference, ingredient_id: str, species: str) -> str:
+    row = reference.ingredients[ingredient_id]
+    name = f"{row.name[:1].upper()}{row.name[1:]}"
+    if row.kind == "hazard" and _hazards(reference, ingredient_id, species):
+        return f"{name} is recorded as a hazard for a {species}; no amount of it is to be given."
+    return f"{name} is known, but this release holds no amount of it for a {species}."
 
 
 def known_instead(reference: Reference, ingredient_id: str, species: str) -> KnownInstead:
     """Gather what is known of an ingredient where no amount is."""
     evidence = reference.evidence.get(ingredient_id)
     regimens = [row for row in reference.regimens_of.get(ingredient_id, ()) if species in row.species.split(";")]
+    hazards = _hazards(reference, ingredient_id, species)
+    limits = reference.limits_of.get((ingredient_id, species), ())
     own = evidence.source_ids if evidence else ()
     return KnownInstead(
         ingredient=ingredient_id,
@@ -59,7 +71,11 @@ def known_instead(reference: Reference, ingredient_id: str, species: str) -> Kno
         evidence_verdict=evidence.verdict if evidence else None,
         evidence_summary=evidence.summary if evidence else None,
         regimen_ids=tuple(row.id for row in regimens),
-        source_ids=tuple(dict.fromkeys((*own, *(id_ for row in regimens for id_ in row.source_ids)))),
+        hazard_ids=tuple(row.id for row in hazards),
+        limit_ids=tuple(row.id for row in limits),
+        source_ids=tuple(
+            dict.fromkeys((*own, *(id_ for row in (*regimens, *hazards, *limits) for id_ in row.source_ids)))
+        ),
     )
 
 

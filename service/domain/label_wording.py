@@ -45,7 +45,8 @@ QUALIFIERS = frozenset(
     sous forme ajoute ajoutee ajoutes ajoutees additifs nutritionnels technologiques sensoriels deshydrate
     deshydratee seches poudres provenant
     como forma anadido anadida anadidos anadidas agregado aditivos nutricionales tecnologicos sensoriales
-    deshidratado deshidratada procedente""".split()
+    deshidratado deshidratada procedente
+    which including davon dont cuales cui vegetal vegetale vegetaux pflanzlich pflanzliche pflanzlichem""".split()
 )
 IGNORED_WORDS = QUALIFIERS | NEGATING_WORDS | TRANSPARENT | {word for phrase in _TRACE_PHRASES for word in phrase}
 JOINING_WORDS = frozenset("and und et y or oder ou with mit avec con".split())

@@ -20,6 +20,9 @@ from service.domain.screening_answers import (
 from service.domain.screening_burden import burden_of, daily_facts
 from service.domain.screening_hazards import hazard_findings
 from service.domain.screening_interactions import match_interactions
+from service.domain.screening_limits import untested_caution, untested_limits, unusual_amounts
+from service.domain.screening_medicines import medicine_cautions, medicine_findings
+from service.domain.screening_name_only import name_only_texts
 from service.domain.screening_subjects import Subjects, read_subjects
 from service.domain.screening_totals import add_up, duplicate_findings, presentation_findings
 from service.reference.release import Reference
@@ -46,6 +49,9 @@ _ABOUT_ABSENCE = Caution(
     "absence_is_not_evidence",
     "caution",
     "Where nothing was found, this release holds no record. That is no evidence that nothing can happen.",
+)
+_ABOUT_NAMES = Caution(
+    "names_from_memory", "info", "Spellings are matched against a list compiled from general knowledge."
 )
 _ABOUT_CATS = Caution(
     "little_evidence_in_cats",
@@ -80,30 +86,38 @@ def screen(reference: Reference, request: ScreenRequest) -> ScreenAnswer:
             Issue("ingredients_text", "is empty and there are no products: give a list of ingredients or a product")
         )
     animal = request.animal
-    facts = daily_facts(subjects.labels)
+    facts = daily_facts(reference, subjects.labels)
     burden = burden_of(reference, subjects.mentions, facts, animal.species)
     matched = match_interactions(reference, subjects, animal.species)
     added = add_up(reference, facts, subjects.labels, animal)
     findings = _in_order(
         (
             *hazard_findings(reference, subjects, burden, animal),
+            *medicine_findings(reference, subjects.medications, animal.species),
             *matched.findings,
             *added.findings,
+            *unusual_amounts(reference, added.totals, animal),
             *duplicate_findings(reference, subjects),
             *presentation_findings(subjects.labels),
         )
     )
+    untested = untested_limits(reference, subjects.mentions, facts, animal.species)
+    unrecognised = (*subjects.unrecognised, *name_only_texts(subjects.mentions, subjects.unrecognised))
     return ScreenAnswer(
         species=animal.species,
         weight_kg=animal.weight_kg,
-        verdict=verdict_of(findings, subjects.unrecognised),
+        verdict=verdict_of(findings, unrecognised),
         findings=findings,
         recognised=subjects.recognised,
-        unrecognised=subjects.unrecognised,
-        not_assessed=matched.not_assessed,
+        unrecognised=unrecognised,
+        not_assessed=(*matched.not_assessed, *untested),
         statements=subjects.statements,
         totals=added.totals,
-        cautions=_cautions(reference, subjects, findings, animal),
+        cautions=(
+            *_cautions(reference, subjects, animal),
+            *untested_caution(reference, untested),
+            *origin_cautions({finding.origin for finding in findings}),
+        ),
         source_ids=tuple(dict.fromkeys(id_ for finding in findings for id_ in finding.source_ids)),
     )
 
@@ -143,20 +157,10 @@ def _in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     return tuple(sorted(findings, key=key))
 
 
-def _cautions(
-    reference: Reference, subjects: Subjects, findings: tuple[Finding, ...], animal: Animal
-) -> tuple[Caution, ...]:
-    found = [_ABOUT_LEVELS, _ABOUT_ABSENCE]
-    if animal.species == "cat":
-        found.append(_ABOUT_CATS)
-    found += _label_cautions(subjects, animal)
-    for id_ in subjects.medications:
-        medicine = reference.medications[id_]
-        if animal.species not in medicine.species.split(";"):
-            note = f" {medicine.note}." if medicine.note else ""
-            text = f"This release does not list {medicine.name} as a medicine for a {animal.species}.{note}"
-            found.append(Caution("medicine_not_listed_for_species", "warning", text))
-    return (*found, *origin_cautions({finding.origin for finding in findings}))
+def _cautions(reference: Reference, subjects: Subjects, animal: Animal) -> list[Caution]:
+    cats = [_ABOUT_CATS] if animal.species == "cat" else []
+    medicines = medicine_cautions(reference, subjects, animal)
+    return [_ABOUT_LEVELS, _ABOUT_ABSENCE, _ABOUT_NAMES, *cats, *_label_cautions(subjects, animal), *medicines]
 
 
 def _label_cautions(subjects: Subjects, animal: Animal) -> list[Caution]:

@@ -8,14 +8,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from types import MappingProxyType
 
 from service.domain.label_text import fold
+from service.domain.screening_carried import carried_by
 from service.domain.screening_subjects import Mention, ReadLabel
 from service.domain.screening_tiers import delegate_of
-from service.reference.records import ContentFactor, Hazard
+from service.reference.records import ContentFactor, Form, Hazard
 from service.reference.release import Reference
 
 CAFFEINE, METHYLXANTHINES = "caffeine", "methylxanthines"
@@ -60,18 +61,20 @@ def units_per_day(label: ReadLabel) -> Decimal:
     return label.product.units_per_day or label.product.serving_units or Decimal(1)
 
 
-def daily_facts(labels: Iterable[ReadLabel]) -> tuple[DailyFact, ...]:
+def daily_facts(reference: Reference, labels: Iterable[ReadLabel]) -> tuple[DailyFact, ...]:
     """Turn facts into mg per day; lines without a mass are left out.
 
     Parameters
     ----------
+    reference
+        The release to answer from.
     labels
         Products and other supplements.
 
     Returns
     -------
     tuple of DailyFact
-        In printed order.
+        In printed order; a compound that brings another ingredient along is followed by that.
     """
     found = []
     for label in labels:
@@ -83,8 +86,27 @@ def daily_facts(labels: Iterable[ReadLabel]) -> tuple[DailyFact, ...]:
                 low, high, moiety = mass.mg_low, mass.mg_high, None
             if low is not None and high is not None:
                 per_day = (low * times, high * times)
-                found.append(DailyFact(label.place, number, fact.fact.name, reading.ingredient, moiety, *per_day))
+                line = DailyFact(label.place, number, fact.fact.name, reading.ingredient, moiety, *per_day)
+                found += [line, *_carried_lines(reference, line, reading.form)]
     return tuple(found)
+
+
+def _carried_lines(reference: Reference, line: DailyFact, form: Form | None) -> list[DailyFact]:
+    """Turn an amount of glucosamine into that of the potassium which comes with it."""
+    if form is None or not form.share_low or not form.share_high:
+        return []
+    # Of the moiety or, where the label gives no moiety, of the compound itself.
+    share_low, share_high = (form.share_low, form.share_high) if line.moiety is not None else (1, 1)
+    return [
+        replace(
+            line,
+            ingredient=carried.ingredient,
+            moiety=carried.expression.moiety,
+            low_mg=line.low_mg / share_high * (carried.expression.share_low or 0),
+            high_mg=line.high_mg / share_low * (carried.expression.share_high or 0),
+        )
+        for carried in carried_by(reference, form.id)
+    ]
 
 
 def burden_of(reference: Reference, mentions: Iterable[Mention], facts: Iterable[DailyFact], species: str) -> Burden:
@@ -107,13 +129,15 @@ def burden_of(reference: Reference, mentions: Iterable[Mention], facts: Iterable
         mg per day by hazard id, in the substance that the hazard's tiers are stated in. A mention in a list below a
         facts panel that gives the amount of the same hazard counts as that amount.
     """
-    by_line = {(fact.place, fact.fact): fact for fact in facts}
+    by_line: dict[tuple[str, int], list[DailyFact]] = {}
+    for fact in facts:
+        by_line.setdefault((fact.place, fact.fact), []).append(fact)
     sums: dict[str, Decimal] = {}
     lines: dict[tuple[str, str, int], bool] = {}
     present = [mention for mention in mentions if mention.hazard is not None and not mention.trace]
     for mention in present:
         hazard = reference.hazards[mention.hazard or ""]
-        line = by_line.get((mention.where, mention.fact)) if mention.fact is not None else None
+        line = _line_of(by_line.get((mention.where, mention.fact), []) if mention.fact is not None else [], mention)
         key = (mention.where, hazard.id, mention.item)
         if key not in lines:
             lines[key] = line is not None and _add(reference, sums, hazard, line, species)
@@ -127,6 +151,12 @@ def burden_of(reference: Reference, mentions: Iterable[Mention], facts: Iterable
         and not (mention.fact is None and (mention.where, mention.hazard) in stated)
     )
     return Burden(MappingProxyType(sums), not_counted)
+
+
+def _line_of(lines: list[DailyFact], mention: Mention) -> DailyFact | None:
+    """Pick the amount of what is mentioned, else that of the line itself."""
+    own = (line for line in lines if line.ingredient == mention.ingredient)
+    return next(own, lines[0] if lines else None)
 
 
 def _add(reference: Reference, sums: dict[str, Decimal], hazard: Hazard, line: DailyFact, species: str) -> bool:
@@ -153,12 +183,16 @@ def _own_share(reference: Reference, hazard: Hazard, line: DailyFact, species: s
     if line.ingredient != hazard.ingredient_id:
         factors = [row for row in _usable(reference, hazard.id) if line.ingredient in fold(row.material).split()]
         return max((_share(row) for row in factors), default=None)
-    tiers = reference.thresholds_of.get((hazard.id, species), ())
-    stated_fresh = any(row.mg_per_kg_low is not None and "fresh" in (row.moiety or "") for row in tiers)
-    if stated_fresh and not _FRESH.search(fold(line.name)):
-        drying = [row for row in _usable(reference, _DRYING_RATIO_OF) if row.quantity.startswith("fresh")]
-        return max((_share(row) for row in drying), default=Decimal(1))
-    return Decimal(1)
+    return Decimal(1) if _FRESH.search(fold(line.name)) else fresh_per_dried(reference, hazard.id, species)
+
+
+def fresh_per_dried(reference: Reference, hazard_id: str, species: str) -> Decimal:
+    """Give mg of fresh plant per mg of dried, 1 for a hazard whose tiers are not stated in fresh plant."""
+    tiers = reference.thresholds_of.get((hazard_id, species), ())
+    if not any(row.mg_per_kg_low is not None and "fresh" in (row.moiety or "") for row in tiers):
+        return Decimal(1)
+    drying = [row for row in _usable(reference, _DRYING_RATIO_OF) if row.quantity.startswith("fresh")]
+    return max((_share(row) for row in drying), default=Decimal(1))
 
 
 def _converted_share(reference: Reference, hazard: Hazard, name: str) -> Decimal | None:

@@ -13,19 +13,22 @@ from decimal import Decimal
 from service.domain.common import Animal
 from service.domain.rounding import significant
 from service.domain.screening_answers import Finding, plain, rank, weakest_origin
-from service.domain.screening_burden import CAFFEINE, METHYLXANTHINES, Burden
+from service.domain.screening_burden import CAFFEINE, METHYLXANTHINES, Burden, fresh_per_dried
 from service.domain.screening_subjects import Mention, PossibleHazard, Subjects
 from service.domain.screening_tiers import (
     Reached,
     chain_of,
     kind_for,
+    least_level,
     primary_rows,
     reached_tier,
+    threshold_limits,
     tiers_of,
     unknown_amount_level,
+    unquantified_action,
     worst_rows,
 )
-from service.reference.records import Hazard, Threshold
+from service.reference.records import Hazard, Limit, Threshold
 from service.reference.release import Reference
 
 # Caffeine together with one of these counts one tier higher (a rule of the hazard notes; deaths are published).
@@ -37,6 +40,9 @@ _ACTIONS = {
     "watch": "Watch for the signs named.",
     "note": "Count it together with other sources of the same substance.",
 }
+_ASK_THE_MAKER = "Ask the maker whether it is present."
+_BEFORE_MORE = " Ask a veterinarian before giving more."
+_SPECIES_MARKS = {"dog": "Dog: ", "cat": "Cat: "}
 _SEVERITY_WORDS = {
     "signs_mild": "mild signs",
     "signs_moderate": "moderate signs",
@@ -51,8 +57,9 @@ _SHOWN_DIGITS = 4
 class _Judgement:
     level: str
     effect: str
-    rows: tuple[Threshold, ...]
+    rows: tuple[Threshold | Limit, ...]
     amount_missing: bool = False
+    action: str | None = None
 
 
 def hazard_findings(reference: Reference, subjects: Subjects, burden: Burden, animal: Animal) -> tuple[Finding, ...]:
@@ -97,7 +104,7 @@ def _judge(
         return None
     present = [mention for mention in mentions if not mention.trace]
     if not present:
-        return _Judgement("note", "Named only as a possible trace.", ())
+        return _Judgement("note", "Named only as a possible trace.", (), action=_ASK_THE_MAKER)
     if kind == "nuisance":
         rows = [row for row in primary_rows(reference, (hazard.id,), species) if row.severity == "nuisance"]
         return _Judgement("note", f"Large amounts: {rows[0].signs if rows and rows[0].signs else 'stomach upset'}.", ())
@@ -119,14 +126,36 @@ def _judge_amount(
     reached = _reached(reference, chain, burden, animal)
     if reached is not None and (gap is None or rank(reached.level) >= rank(unknown)):
         return _Judgement(reached.level, _reached_words(reached), (reached.row,))
+    passed = _passed_limit(reference, hazard, burden, animal)
+    if passed is not None and (gap is None or rank(passed.level) >= rank(unknown)):
+        return passed
     if gap is not None:
         rows = worst_rows(reference, hazard, species) if unknown == "avoid" else []
-        return _Judgement(unknown, f"{gap}{_signs(rows)}", tuple(rows[:1]), amount_missing=True)
-    below = _below_words(burden, chain, animal.weight_kg or Decimal(1))
+        missing = any(mention in burden.not_counted for mention in present)
+        return _Judgement(unknown, f"{gap}{_signs(rows)}", tuple(rows[:1]), amount_missing=missing)
+    below = _below_words(reference, burden, chain, animal)
     if kind_for(hazard, species) == "caution" and unknown != "note":
         # "Caution" means that no figure marks where harm begins: being below one tier settles nothing.
         return _Judgement(unknown, f"{below} No amount is known from which harm begins.", ())
-    return _Judgement("note", below, ())
+    if least_level(reference, hazard, species) != "note":
+        return _Judgement("veterinarian", f"{below} That does not make it harmless.", ())
+    nutrient = reference.ingredients[hazard.ingredient_id].kind == "nutrient"
+    return _Judgement("note", below, (), action=None if nutrient else _ACTIONS["note"] + _BEFORE_MORE)
+
+
+def _passed_limit(reference: Reference, hazard: Hazard, burden: Burden, animal: Animal) -> _Judgement | None:
+    """Judge an amount that reaches a limit of the ingredient, which counts the dried plant."""
+    mg = burden.mg_per_day.get(hazard.id)
+    if mg is None or animal.weight_kg is None:
+        return None
+    per_kg = mg / fresh_per_dried(reference, hazard.id, animal.species) / animal.weight_kg
+    reached = [pair for pair in threshold_limits(reference, hazard, animal.species) if per_kg >= pair[0]]
+    if not reached:
+        return None
+    start, row = reached[-1]
+    of_what = f" of {row.note.split(';')[0]}" if row.note else ""
+    words = f"{_shown(per_kg)} mg/kg a day reaches {_shown(start)} mg/kg{of_what}, from which a risk is published."
+    return _Judgement("veterinarian", words, (row,))
 
 
 def _reached(reference: Reference, chain: tuple[str, ...], burden: Burden, animal: Animal) -> Reached | None:
@@ -146,7 +175,8 @@ def _why_unknown(
     """Say in a sentence why an amount cannot be judged, ``None`` where it can."""
     if any(mention in burden.not_counted for mention in present):
         return "The amount is not stated, or not in a way that can be compared."
-    if not any(tiers_of(reference, id_, animal.species) for id_ in chain if id_ in burden.mg_per_day):
+    compared = any(tiers_of(reference, id_, animal.species) for id_ in chain if id_ in burden.mg_per_day)
+    if not compared and not (hazard.id in burden.mg_per_day and threshold_limits(reference, hazard, animal.species)):
         return f"This release has no threshold for a {animal.species} to compare the amount with."
     if animal.weight_kg is None:
         return "The body weight is not stated, so the amount cannot be judged."
@@ -175,9 +205,12 @@ def _reached_words(reached: Reached) -> str:
     )
 
 
-def _below_words(burden: Burden, chain: tuple[str, ...], weight_kg: Decimal) -> str:
-    known = [burden.mg_per_day[id_] for id_ in chain if id_ in burden.mg_per_day]
-    return f"{_shown(known[-1] / weight_kg)} mg/kg a day, below the published thresholds in this release."
+def _below_words(reference: Reference, burden: Burden, chain: tuple[str, ...], animal: Animal) -> str:
+    known = [id_ for id_ in chain if id_ in burden.mg_per_day]
+    per_kg = burden.mg_per_day[known[-1]] / (animal.weight_kg or Decimal(1))
+    times = fresh_per_dried(reference, known[-1], animal.species)
+    fresh = f", which is {_shown(per_kg)} mg/kg of fresh plant" if times != 1 else ""
+    return f"{_shown(per_kg / times)} mg/kg a day{fresh}, below the published thresholds in this release."
 
 
 def _finding(hazard: Hazard, mentions: list[Mention], judged: _Judgement, species: str) -> Finding:
@@ -192,9 +225,9 @@ def _finding(hazard: Hazard, mentions: list[Mention], judged: _Judgement, specie
         finding=None,
         effect=f"{hazard.name}: {judged.effect} Named as: {named}.",
         action=_action(hazard, judged, species),
-        evidence=f"grade {row.grade}" if row is not None and row.grade else None,
+        evidence=f"grade {row.grade}" if isinstance(row, Threshold) and row.grade else None,
         evidence_species=None,
-        limit_or_conflict=hazard.conflicts,
+        limit_or_conflict=conflicts_for(hazard, species),
         match="exact",
         origin=weakest_origin([row.origin] if row is not None else [hazard.origin]),
         record_ids=(hazard.id, *(used.id for used in judged.rows)),
@@ -202,8 +235,18 @@ def _finding(hazard: Hazard, mentions: list[Mention], judged: _Judgement, specie
     )
 
 
+def conflicts_for(hazard: Hazard, species: str) -> str | None:
+    """Where sources disagree on a hazard, without what concerns the other species."""
+    other = "".join(mark for key, mark in _SPECIES_MARKS.items() if key != species)
+    parts = [part for part in (hazard.conflicts or "").split(" | ") if part and not part.startswith(other)]
+    own = [part.removeprefix(_SPECIES_MARKS[species]) for part in parts]
+    return " ".join(f"{part[:1].upper()}{part[1:]}" for part in own) or None
+
+
 def _action(hazard: Hazard, judged: _Judgement, species: str) -> str:
-    regulatory = (hazard.unquantified_dog if species == "dog" else hazard.unquantified_cat) == "avoid"
+    if judged.action is not None:
+        return judged.action
+    regulatory = unquantified_action(hazard, species) == "avoid"
     if judged.level == "avoid" and regulatory:
         return "Do not give."
     if judged.level == "note" and hazard.needs_amount and judged.amount_missing:
@@ -252,7 +295,7 @@ def _possible_findings(
             action=f"Check the spelling on the pack. If it is {hazard.name}, do not give it; else ask a veterinarian.",
             evidence=None,
             evidence_species=None,
-            limit_or_conflict=hazard.conflicts,
+            limit_or_conflict=conflicts_for(hazard, species),
             match="possible",
             origin=hazard.origin,
             record_ids=(hazard.id,),

@@ -2,7 +2,8 @@
 
 Matching follows the rules stated with the records: a record matches directly, through a group of ingredients or
 through a class of medicines; for one pair and topic the most specific record wins and among equals the highest
-level; different topics never hide each other; a record that does not name the species says nothing about it.
+level, but one that was only recalled hides no sourced one of a higher level; different
+topics never hide each other; a record that does not name the species says nothing about it.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from itertools import combinations
 from types import MappingProxyType
 
 from service.domain.screening_answers import Finding, NotAssessed, rank
+from service.domain.screening_name_only import is_name_only, name_only_gaps
 from service.domain.screening_subjects import Mention, Subjects
 from service.reference.records import Interaction
 from service.reference.release import Reference
@@ -66,7 +68,8 @@ def match_interactions(reference: Reference, subjects: Subjects, species: str) -
     Matched
         Findings name the ingredient that stands on the label. A pair of recognised ingredients (additives apart),
         medicines and conditions without any record is not assessed (``no_record``); one whose records were all
-        recalled without a source is shown and not assessed (``unsourced_record_only``).
+        recalled without a source is shown and not assessed (``unsourced_record_only``). A plant known by name only is
+        not assessed under its printed name (``recognised_by_name_only``).
     """
     present = [mention for mention in subjects.mentions if not mention.trace]
     ingredients = _ingredient_sides(reference, present)
@@ -84,7 +87,8 @@ def match_interactions(reference: Reference, subjects: Subjects, species: str) -
     for twice in twice_given(reference, present):
         side = next(side for side in ingredients if side.id == twice)
         findings += [_finding(row, (twice, twice)) for row in _self_rows(reference, side, side, species)]
-    return Matched(tuple(findings), tuple(gaps))
+    others = (side.id for side in (*medicines, *conditions) if side.paired)
+    return Matched(tuple(findings), (*gaps, *name_only_gaps(present, others)))
 
 
 def _pairs(ingredients: list[_Side], medicines: list[_Side], conditions: list[_Side]) -> Iterable[tuple[_Side, _Side]]:
@@ -110,6 +114,7 @@ def _note(
 def _ingredient_sides(reference: Reference, mentions: list[Mention]) -> list[_Side]:
     spots: dict[str, set[Spot]] = {}
     actives: dict[Spot, set[str]] = {}
+    speaks_for_itself = {m.ingredient for m in mentions if not m.carried and not is_name_only(m)}
     for mention in mentions:
         spot = (mention.where, mention.item, mention.name)
         spots.setdefault(mention.ingredient, set()).add(spot)
@@ -121,6 +126,7 @@ def _ingredient_sides(reference: Reference, mentions: list[Mention]) -> list[_Si
         is_part = all(actives.get(spot, set()) - {id_} for spot in own)
         kind = reference.ingredients[id_].kind
         paired = kind == "active" or (kind != _NOT_PAIRED and not is_part)
+        paired = paired and id_ in speaks_for_itself
         sides.append(_Side(id_, _ingredient_tokens(reference, id_), paired, frozenset(own)))
     return sides
 
@@ -151,16 +157,24 @@ def _shared(first: _Side, second: _Side) -> list[Token]:
 def _rows_for(reference: Reference, first: _Side, second: _Side, species: str) -> list[Interaction]:
     if _shared(first, second):
         return _self_rows(reference, first, second, species)
-    best: dict[str, tuple[tuple[int, int], Interaction]] = {}
+    found: dict[str, list[tuple[tuple[int, int], Interaction]]] = {}
     index = _by_tokens(reference)
     for token_a, specific_a in first.tokens.items():
         for token_b, specific_b in second.tokens.items():
             for row in index.get((token_a, token_b), ()):
-                strength = (specific_a + specific_b, rank(row.level))
-                held = best.get(row.topic)
-                if species in row.species and (held is None or strength > held[0]):
-                    best[row.topic] = (strength, row)
-    return [row for _, row in best.values()]
+                if species in row.species:
+                    strength = (specific_a + specific_b, rank(row.level))
+                    found.setdefault(row.topic, []).append((strength, row))
+    return [row for candidates in found.values() for row in _to_show(candidates)]
+
+
+def _to_show(candidates: list[tuple[tuple[int, int], Interaction]]) -> list[Interaction]:
+    """Pick the strongest record of a pair and topic, and a sourced one that a recalled one would hide."""
+    best = max(candidates, key=lambda one: one[0])[1]
+    if best.origin != "memory":
+        return [best]
+    hidden = [one for one in candidates if one[1].origin != "memory" and rank(one[1].level) > rank(best.level)]
+    return [best, *([max(hidden, key=lambda one: one[0])[1]] if hidden else [])]
 
 
 def _self_rows(reference: Reference, first: _Side, second: _Side, species: str) -> list[Interaction]:

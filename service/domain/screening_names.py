@@ -16,7 +16,8 @@ MEDICATIONS, CONDITIONS = "medications", "conditions"
 _TRAIT = "trait"
 _NOTHING = frozenset(
     "none;no;nil;null;nothing;n/a;na;n.a.;not applicable;no medication;no medications;no medicine;no medicines;"
-    "no condition;no conditions;none known;healthy;keine;keines;nichts;aucun;aucune;rien;ninguno;ninguna;nada".split(";")
+    "no condition;no conditions;none known;healthy;keine;keines;nichts;aucun;aucune;rien;ninguno;ninguna;nada"
+    "".split(";")
 )
 _AMOUNT = re.compile(r"\d+(?:[.,]\d+)?(?:mg|mcg|\u00b5g|\u03bcg|ug|g|kg|ml|l|iu|ie|%|x|h|hr|hrs)?|[qx]\d+h?|\d+x\d+")
 # What a prescription says besides the name: strength, shape, route, how often. None of them is part of a name here.
@@ -26,9 +27,9 @@ _BESIDES = frozenset(
     "capsules cap caps kapsel kapseln gelule gelules chew chews chewable chewables suspension solution liquid syrup "
     "drop drops injection injections injectable paste powder ointment cream gel patch spray film coated enteric slow "
     "sustained extended release sr xr er oral orally by mouth po iv im sc subcutaneous topical topically transdermal "
-    "low high dose doses dosage half quarter daily once twice thrice one two three time times a an day days week weekly "
-    "month monthly every other each hour hours morning evening night at bid sid tid qid qd eod prn as needed in the "
-    "hcl hydrochloride maleate besylate succinate".split()
+    "low high dose doses dosage half quarter daily once twice thrice one two three time times a an day days week "
+    "weekly month monthly every other each hour hours morning evening night at bid sid tid qid qd eod prn as needed in "
+    "the hcl hydrochloride maleate besylate succinate".split()
 )
 _FEWEST_LETTERS_TO_SUGGEST = 3
 
@@ -65,7 +66,8 @@ def read_medicine(reference: Reference, text: str) -> Recognised | Unrecognised 
     if id_:
         return Recognised(text, MEDICATIONS, kind, id_)
     medicines, classes = reference.medications.values(), reference.drug_classes.values()
-    return Unrecognised(text, MEDICATIONS, _nearest(bare, (row.name for row in (*medicines, *classes))))
+    generic = (*(row.name for row in medicines), *(row.name for row in classes))
+    return Unrecognised(text, MEDICATIONS, _nearest(bare, generic))
 
 
 def read_condition(reference: Reference, text: str, species: str) -> Recognised | Unrecognised | Statement:

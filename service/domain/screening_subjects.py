@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from service.domain.common import Animal
@@ -11,6 +11,7 @@ from service.domain.normalising import ReadFact, read_facts
 from service.domain.products import Product
 from service.domain.resolving import Meaning, Resolution, resolver_for
 from service.domain.screening_answers import Recognised, ScreenRequest, Statement, Unrecognised
+from service.domain.screening_carried import carried_by
 from service.domain.screening_names import read_condition, read_medicine
 from service.reference.release import Reference
 
@@ -27,6 +28,7 @@ class Mention:
 
     ``item`` numbers the texts of the place, ``fact`` the lines of its facts panel (``None`` in an ingredient list).
     ``name`` is the known spelling: two mentions with one spelling are one material, as cod liver oil is vitamin D too.
+    ``carried``: not named itself but part of a named compound, as the potassium of glucosamine sulfate 2KCl.
     """
 
     text: str
@@ -38,6 +40,7 @@ class Mention:
     form: str | None
     hazard: str | None
     trace: bool
+    carried: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,10 +142,11 @@ def read_subjects(reference: Reference, request: ScreenRequest) -> Subjects:
     named = tuple(_named(reference, request, labels))
     mentions = _without_answered_sweetener(reference, [m for one in named for m in _mentions(reference, one)])
     medicines = [read_medicine(reference, text) for text in request.medications]
-    conditions = [read_condition(reference, text) for text in request.conditions]
+    conditions = [read_condition(reference, text, request.animal.species) for text in request.conditions]
     implied = _implied_conditions(reference, request.animal)
     known = [found for found in (*medicines, *conditions, *implied) if isinstance(found, Recognised)]
     not_known = [found for found in (*medicines, *conditions) if isinstance(found, Unrecognised)]
+    nothing = [found for found in (*medicines, *conditions) if isinstance(found, Statement)]
     stated = _ids(known, "condition", "conditions")
     return Subjects(
         mentions=tuple(mentions),
@@ -159,7 +163,7 @@ def read_subjects(reference: Reference, request: ScreenRequest) -> Subjects:
         labels=labels,
         recognised=(*(r for one in named for r in _recognised(reference, one)), *known),
         unrecognised=(*(u for one in named for u in _unrecognised(one)), *_empty_labels(labels), *not_known),
-        statements=tuple(s for one in named if (s := _statement(one)) is not None),
+        statements=(*(s for one in named if (s := _statement(one)) is not None), *nothing),
     )
 
 
@@ -182,7 +186,7 @@ def _named(reference: Reference, request: ScreenRequest, labels: tuple[ReadLabel
 def _mentions(reference: Reference, one: _Named) -> Iterable[Mention]:
     for meaning in one.resolution.meanings:
         if meaning.ingredient is not None and not meaning.negated:
-            yield Mention(
+            found = Mention(
                 text=one.text,
                 where=one.where,
                 item=one.item,
@@ -193,6 +197,15 @@ def _mentions(reference: Reference, one: _Named) -> Iterable[Mention]:
                 hazard=meaning.hazard or _hazard_brought(reference, meaning.ingredient),
                 trace=meaning.trace,
             )
+            yield found
+            yield from _carried_mentions(reference, found)
+
+
+def _carried_mentions(reference: Reference, mention: Mention) -> Iterable[Mention]:
+    for carried in carried_by(reference, mention.form):
+        own = next((hazard.id for hazard in reference.hazards_of.get(carried.ingredient, ())), None)
+        hazard = own or _hazard_brought(reference, carried.ingredient)
+        yield replace(mention, ingredient=carried.ingredient, form=carried.expression.id, hazard=hazard, carried=True)
 
 
 def _hazard_brought(reference: Reference, ingredient: str) -> str | None:
@@ -220,6 +233,9 @@ def _recognised(reference: Reference, one: _Named) -> Iterable[Recognised]:
     for meaning in present:
         kind = _kind(reference, meaning)
         yield Recognised(one.text, one.where, kind, meaning.ingredient, meaning.form, meaning.hazard, meaning.trace)
+        for carried in carried_by(reference, meaning.form):
+            form = carried.expression.id
+            yield Recognised(one.text, one.where, "ingredient", carried.ingredient, form, None, meaning.trace)
     if found.match == "exact" and not found.meanings:
         yield Recognised(one.text, one.where, "other", None)
 

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
-from service.domain.screening_answers import rank
-from service.reference.records import Hazard, Threshold
+from service.domain.screening_answers import highest, rank
+from service.reference.records import Hazard, Limit, Threshold
 from service.reference.release import Reference
 
 # Tiers from "severe" upward mean "do not give". An LD50 is no limit to stay under, but an amount that reaches one
@@ -19,6 +19,11 @@ LEVEL_OF_SEVERITY = {
     "potentially_lethal": "avoid",
     "ld50": "avoid",
 }
+# Limits of one ingredient that say where risk begins stand beside the tiers of its hazard.
+_LIMIT_KINDS = frozenset({"risk_threshold", "toxic_threshold"})
+_LIMIT_BASES = frozenset({"per_kg_per_day", "single_dose_per_kg"})
+_MG_PER_UNIT = {"mg": Decimal(1), "g": Decimal(1000), "ug": Decimal("0.001")}
+_DRUG = "drug"
 _LEVEL_OF_ACTION = {"contact_now": "avoid", "avoid": "avoid", "ask_veterinarian": "veterinarian", "none": "note"}
 # Severities that make an unknown amount unacceptable.
 _WORST = frozenset({"potentially_lethal", "any_exposure"})
@@ -44,6 +49,33 @@ def kind_for(hazard: Hazard, species: str) -> str:
     return hazard.kind_dog if species == "dog" else hazard.kind_cat
 
 
+def unquantified_action(hazard: Hazard, species: str) -> str:
+    """Give the recorded action for an unknown amount: ``contact_now``, ``avoid``, ``ask_veterinarian`` or ``none``."""
+    return hazard.unquantified_dog if species == "dog" else hazard.unquantified_cat
+
+
+def least_level(reference: Reference, hazard: Hazard, species: str) -> str:
+    """Level below which no stated amount of a hazard brings it.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    hazard, species
+        What it is and for whom.
+
+    Returns
+    -------
+    str
+        ``veterinarian`` for a medicine and for whatever is to be avoided or an emergency while its amount is not known:
+        an amount below all published tiers does not make it food. Else ``note``.
+    """
+    if reference.ingredients[hazard.ingredient_id].kind == "nutrient":
+        return "note"
+    action = _LEVEL_OF_ACTION[unquantified_action(hazard, species)]
+    return "veterinarian" if action == "avoid" or hazard.group == _DRUG else "note"
+
+
 def unknown_amount_level(reference: Reference, hazard: Hazard, species: str) -> str:
     """Level of a hazard whose amount is not known.
 
@@ -67,7 +99,7 @@ def unknown_amount_level(reference: Reference, hazard: Hazard, species: str) -> 
         return "note"
     if kind == "toxic_any_amount" or worst_rows(reference, hazard, species):
         return "avoid"
-    return _LEVEL_OF_ACTION[hazard.unquantified_dog if species == "dog" else hazard.unquantified_cat]
+    return highest((_LEVEL_OF_ACTION[unquantified_action(hazard, species)], least_level(reference, hazard, species)))
 
 
 def worst_rows(reference: Reference, hazard: Hazard, species: str) -> list[Threshold]:
@@ -102,6 +134,19 @@ def tiers_of(reference: Reference, hazard_id: str, species: str) -> tuple[Thresh
         and row.severity in LEVEL_OF_SEVERITY
         and (row.mg_per_kg_low is not None or row.unit == "mg_total")
     )
+
+
+def threshold_limits(reference: Reference, hazard: Hazard, species: str) -> tuple[tuple[Decimal, Limit], ...]:
+    """Limits that say from where on a hazard's ingredient is a risk, as mg per kg, the lowest first."""
+    rows = [
+        (row.amount * _MG_PER_UNIT[row.unit], row)
+        for row in reference.limits_of.get((hazard.ingredient_id, species), ())
+        if row.kind in _LIMIT_KINDS
+        and row.basis in _LIMIT_BASES
+        and row.unit in _MG_PER_UNIT
+        and row.amount is not None
+    ]
+    return tuple(sorted(rows, key=lambda pair: pair[0]))
 
 
 def reached_tier(

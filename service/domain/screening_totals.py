@@ -59,7 +59,7 @@ def add_up(reference: Reference, facts: Iterable[DailyFact], labels: Iterable[Re
     -------
     Totals
         Per ingredient and moiety, nutrients in one sum. ``over_limit`` findings compare the high reading with the
-        limits that the release enforces, at level ``veterinarian``; ``watch`` where the limit was only recalled.
+        limits that the release enforces, at level ``veterinarian``; a recalled limit is named as such.
     """
     ids = {label.place: label.product.id for label in labels}
     totals, findings = [], []
@@ -154,14 +154,15 @@ def _scale(basis: str, weight_kg: Decimal) -> Decimal:
 
 def _over(reference: Reference, total: Total, limit: Limit) -> Finding:
     name, places = reference.ingredients[total.ingredient].name, ", ".join(total.products)
+    known = "recalled" if limit.origin == "memory" else "published"
     return Finding(
         kind="over_limit",
-        level="watch" if limit.origin == "memory" else "veterinarian",
+        level="veterinarian",
         subjects=(total.ingredient,),
         topic=None,
         finding=None,
         effect=(
-            f"{name}: up to {plain(total.high_mg_per_day)} mg a day over {places}, above the published "
+            f"{name}: up to {plain(total.high_mg_per_day)} mg a day over {places}, above the {known} "
             f"maximum of {plain(total.limit_mg_per_day or Decimal(0))} mg for this animal."
         ),
         action="Lower the amount, or ask a veterinarian before giving it.",
@@ -192,7 +193,7 @@ def duplicate_findings(reference: Reference, subjects: Subjects) -> tuple[Findin
     """
     grouped: dict[tuple[str, str], list[Mention]] = {}
     for mention in subjects.mentions:
-        if not mention.trace and reference.ingredients[mention.ingredient].kind != "excipient":
+        if not mention.trace and not mention.carried and reference.ingredients[mention.ingredient].kind != "excipient":
             name = mention.name if is_collective(reference, mention.ingredient) else ""
             grouped.setdefault((mention.ingredient, name), []).append(mention)
     found = []

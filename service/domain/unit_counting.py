@@ -5,6 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
+from service.domain.rounding import significant
+
+_NOISE_DIGITS = 15
+
 
 @dataclass(frozen=True, slots=True)
 class UnitCount:
@@ -44,11 +48,16 @@ def count_units(
         return UnitCount(None, meets=False, flags=("target_not_in_product",))
     complete = len(held) == len(per_unit)
     reach = max(_up(aim / low, step) for low, _, aim, _ in held)
-    if all(reach * high <= top for _, high, _, top in held):
+    if all(_within(reach * high, top) for _, high, _, top in held):
         return UnitCount(reach, meets=complete, flags=())
-    if all(reach * low <= top for low, _, _, top in held):
+    if all(_within(reach * low, top) for low, _, _, top in held):
         return UnitCount(reach, meets=complete, flags=("high_reading_above_range",))
     return UnitCount(_nearest(held, step), meets=False, flags=("nearest_amount",))
+
+
+def _within(amount: Decimal, top: Decimal) -> bool:
+    # Three times a third of 2000 must not pass 2000.
+    return significant(amount, _NOISE_DIGITS) <= top
 
 
 def _up(value: Decimal, step: Decimal) -> Decimal:

@@ -91,7 +91,9 @@ class IngredientAnswerSchema(ComputedAnswerSchema):
     limits = member.many(LimitSchema, "Upper and lower bounds.")
     evidence = member.one(EvidenceSchema, "How good the evidence is.")
     beliefs = member.many(BeliefSchema, "Common beliefs and where they stand.")
-    hazards = member.many(HazardItemSchema, "Hazards with their tiers: its own, and those that its spellings mean as well.")
+    hazards = member.many(
+        HazardItemSchema, "Hazards with their tiers: its own, and those that its spellings mean as well."
+    )
     interactions = member.many(InteractionSchema, "Recorded interactions.")
     origin = member.text(ORIGIN_MEANING, among=ORIGINS)
 

@@ -32,6 +32,8 @@ class KnownInsteadSchema(AnswerSchema):
     species = member.text("Species.")
     evidence = member.one(KnownEvidenceSchema, "How good the evidence is.")
     regimen_ids = member.texts("Ids of recorded regimens.")
+    hazard_ids = member.texts("Ids of recorded hazards.")
+    limit_ids = member.texts("Ids of recorded limits.")
     source_ids = member.texts("Ids of the sources.")
 
 

@@ -54,8 +54,8 @@ class RequestField(fields.Field[Any]):
         super().__init__(metadata=metadata, **more)
 
     def from_text(self, text: str) -> object:
-        """Read the value from a query."""
-        raise NotImplementedError
+        """Read the value from a query; a field that only stands in bodies has no such reading."""
+        raise TypeError(f"{type(self).__name__} cannot be read from a query")
 
     def _deserialize(self, value: object, attr: str | None, data: Mapping[str, Any] | None, **kwargs: object) -> object:
         if not isinstance(value, str):

@@ -9,14 +9,17 @@ from __future__ import annotations
 import json
 
 from flask.testing import FlaskClient
+from werkzeug.test import TestResponse
 
 from service import create_app
 from service.schemas.operation import Operation
 from service.web.catalogue import OPERATIONS
+from service.web.openapi import read_example, text_example_path
 from service.web.operations import openapi_directory
 from service.web.wire import Json
 
 _LONGEST_LIST = 3
+_TEXT_REQUESTS = {"get_dose": {"species": "dog", "weight": "34 kg", "ingredient": "glucosamine"}}
 _PATH_VALUES = {"version": "1.0.0", "table": "limits", "slug": "invalid-input"}
 
 
@@ -29,7 +32,7 @@ def renew() -> tuple[str, ...]:
         Names of the files that changed.
     """
     client = create_app().test_client()
-    changed = []
+    changed = _renew_texts(client)
     for operation in OPERATIONS:
         if operation.example is None or operation.answer is None:
             continue
@@ -44,15 +47,46 @@ def renew() -> tuple[str, ...]:
     return tuple(dict.fromkeys(changed))
 
 
+def _renew_texts(client: FlaskClient) -> list[str]:
+    changed = []
+    for operation in OPERATIONS:
+        path = text_example_path(operation, operation.media_types[0])
+        if path is None:
+            continue
+        after = _beginning(_answer(client, operation, _text_request(operation)).get_data(as_text=True), path.suffix)
+        if not path.exists() or path.read_text("utf-8") != after:
+            path.write_text(after, "utf-8")
+            changed.append(path.name)
+    return changed
+
+
+def _text_request(operation: Operation) -> Json:
+    if operation.example is not None:
+        return read_example(operation.example)["request"]
+    return _TEXT_REQUESTS.get(operation.id.rpartition("_")[0], {})
+
+
+def _beginning(text: str, suffix: str) -> str:
+    """Cut a table after a few rows, and a page after its heading."""
+    if suffix == ".csv":
+        return "".join(f"{line}\n" for line in text.splitlines()[:_LONGEST_LIST])
+    return text.partition("<main>")[0] + "<main>\n...\n</main>\n</body>\n</html>\n"
+
+
 def _ask(client: FlaskClient, operation: Operation, request: Json) -> Json:
+    return _answer(client, operation, request).get_json()
+
+
+def _answer(client: FlaskClient, operation: Operation, request: Json) -> TestResponse:
     path = operation.path.replace(
         "{id}", "glucosamine" if "ingredients" in operation.path else "glucosamine-hydrochloride"
     )
     for name, value in _PATH_VALUES.items():
         path = path.replace(f"{{{name}}}", value)
     if operation.body is not None:
-        return client.post(path, json=request).get_json()
-    return client.get(path, query_string=request, headers={"Accept": "application/json"}).get_json()
+        return client.post(path, json=request)
+    headers = {"Accept": "application/json"} if operation.answer is not None else {}
+    return client.get(path, query_string=request, headers=headers)
 
 
 def _shortened(value: Json) -> Json:

@@ -10,15 +10,18 @@ from markupsafe import Markup, escape
 
 from service.web.csv_output import plain_number
 
+_LONGEST_LINE = 36
 _CODE = re.compile("`([^`]+)`")
-_UNIT_ENDINGS = {"mg": "mg", "g": "g", "kg": "kg", "kcal": "kcal", "days": "days"}
+# A unit at the end of a name; "per 30 days" and "per g" are no unit of what stands before them.
+_UNIT_ENDING = re.compile(r"(.*?)_((?:mg|g|kg|kcal|days)(?:_per_(?:kg|day))?)")
 
 
 def heading(column: str) -> str:
     """Write a column name for people: ``moiety_low_mg`` becomes ``moiety low (mg)``."""
-    words = column.split("_")
-    unit = _UNIT_ENDINGS.get(words[-1]) if len(words) > 1 else None
-    return f"{' '.join(words[:-1])} ({unit})" if unit else " ".join(words)
+    match = _UNIT_ENDING.fullmatch(column)
+    if match is None or match[1] == "per" or re.search(r"_per(?:_[0-9]+)?$", match[1]):
+        return column.replace("_", " ")
+    return f"{match[1]} ({match[2]})".replace("_", " ")
 
 
 def cell(value: object) -> str:
@@ -37,6 +40,11 @@ def is_number(value: object) -> bool:
     return isinstance(value, int | float | Decimal) and not isinstance(value, bool)
 
 
+def is_long(value: object) -> bool:
+    """Say whether a cell may be broken over lines."""
+    return len(cell(value)) > _LONGEST_LINE
+
+
 def marked(text: str) -> Markup:
     """Set what stands between backticks as code; everything is escaped first."""
     return Markup(_CODE.sub(r"<code>\1</code>", str(escape(text))))  # noqa: S704 - escaped just before
@@ -48,3 +56,4 @@ def register(app: Flask) -> None:
     app.add_template_filter(cell)
     app.add_template_filter(marked)
     app.add_template_test(is_number, "numeric")
+    app.add_template_test(is_long, "long")

@@ -12,12 +12,27 @@ from service.web.negotiation import ANY_ENDING, JSON_ONLY, TABULAR, choose
 from service.web.query import QueryReader
 from service.web.responses import pinned, respond
 from service.web.serving import envelope
+from service.web.table_pages import Layout
 from service.web.tables import Table, respond_with_table
 from service.web.wire import field_names, to_wire
 
 blueprint = Blueprint("ingredients", __name__)
 _list_query = QueryReader(IngredientsQuerySchema)
 _one_query = QueryReader(PinnedQuerySchema)
+
+# What a reader looks for in a list; the moiety stands with the forms of each ingredient.
+_LAYOUT = Layout(
+    (
+        ("id", lambda row: row["id"]),
+        ("name", lambda row: row["name"]),
+        ("kind", lambda row: row["kind"]),
+        ("default form", lambda row: row["default_form"]),
+        ("amounts for dogs", lambda row: row["has_guidance_dog"]),
+        ("amounts for cats", lambda row: row["has_guidance_cat"]),
+        ("evidence", lambda row: row["evidence_verdict"]),
+        ("spellings", lambda row: row["names_count"]),
+    )
+)
 
 
 @blueprint.get("/v1/ingredients")
@@ -32,7 +47,7 @@ def get_ingredients(ending: str | None = None) -> Response:
     members = {"items": items, "count": len(items), "dataset": release.dataset, "notice": NOTICE}
     if form == "json":
         return respond(release.plain_json(members, IngredientsAnswerSchema), form, caching, negotiated=ending is None)
-    table = Table("Ingredients", field_names(IngredientItem), items, members)
+    table = Table("Ingredients", field_names(IngredientItem), items, members, page=_LAYOUT.page(items))
     return respond_with_table(table, form, caching)
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 from apispec import APISpec
@@ -145,7 +146,7 @@ class _Document:
             elif media_type == "application/json":
                 content[media_type] = {"schema": {"type": "object"}}
             else:
-                content[media_type] = {"schema": {"type": "string"}}
+                content[media_type] = {"schema": {"type": "string"}, **_text_example(operation, media_type)}
         return {"description": operation.summary + ".", "content": content}
 
     @staticmethod
@@ -171,6 +172,20 @@ def _examples(operation: Operation, part: str) -> dict[str, Any]:
         return {}
     example = read_example(operation.example)
     return {"examples": {"invented": {"summary": example["summary"], "value": example[part]}}}
+
+
+def _text_example(operation: Operation, media_type: str) -> dict[str, Any]:
+    """Show the beginning of a table or a page; a page beside JSON at one address, and a ZIP file, have none."""
+    path = text_example_path(operation, media_type)
+    return {"example": path.read_text("utf-8")} if path is not None and path.exists() else {}
+
+
+def text_example_path(operation: Operation, media_type: str) -> Path | None:
+    """Give the file with the example of an operation that answers only a table or a page."""
+    ending = {"text/csv": "csv", "text/html": "html"}.get(media_type)
+    if ending is None or operation.media_types != (media_type,):
+        return None
+    return openapi_directory() / "examples" / f"{operation.id}.{ending}"
 
 
 @cache

@@ -173,6 +173,8 @@ def _no_guidance(error: errors.NoGuidance) -> Fault:
         "species": known.species,
         "evidence": {"verdict": known.evidence_verdict, "summary": known.evidence_summary},
         "regimen_ids": list(known.regimen_ids),
+        "hazard_ids": list(known.hazard_ids),
+        "limit_ids": list(known.limit_ids),
         "source_ids": list(known.source_ids),
     }
     return Fault("no-guidance", str(error), members={"known": summary})

@@ -10,27 +10,31 @@ from flask import Response, render_template, request
 
 from service.web.csv_output import flatten, write_csv
 from service.web.responses import Caching, respond
-
-# More rows than anyone reads; a page says so and links to the whole table.
-_MOST_ROWS_ON_A_PAGE = 500
+from service.web.table_pages import TablePage, plain_layout
 
 
 @dataclass(frozen=True)
 class Table:
-    """Rows of one answer, flat, with what a page shows around them."""
+    """Rows of one answer, flat, with what a page shows around them.
+
+    ``page`` is how a page lays the rows out; by default every column, sentences under the table.
+    """
 
     title: str
     columns: Sequence[str]
     rows: Sequence[dict[str, Any]]
     around: dict[str, Any] = field(default_factory=dict)
     summary: str = ""
+    page: TablePage | None = None
 
 
-def table_of(title: str, rows: Sequence[dict[str, Any]], around: dict[str, Any], summary: str = "") -> Table:
+def table_of(
+    title: str, rows: Sequence[dict[str, Any]], around: dict[str, Any], summary: str = "", page: TablePage | None = None
+) -> Table:
     """Lay rows of an answer out flat; the columns are those of all rows, in order of first appearance."""
     flat = [flatten(row) for row in rows]
     columns = tuple(dict.fromkeys(name for row in flat for name in row))
-    return Table(title, columns, flat, around, summary)
+    return Table(title, columns, flat, around, summary, page)
 
 
 def respond_with_table(table: Table, form: str, caching: Caching) -> Response:
@@ -52,4 +56,5 @@ def _page(table: Table) -> str:
     links = {form: f"{address}.{form}{'?' + query if query else ''}" for form in ("json", "csv")}
     # A page that answers a POST cannot link to its other representations.
     links = links if request.method in ("GET", "HEAD") else {}
-    return render_template("table.html", table=table, rows=table.rows[:_MOST_ROWS_ON_A_PAGE], links=links)
+    page = table.page or plain_layout(table.columns, table.rows).page(table.rows)
+    return render_template("table.html", table=table, page=page, links=links)

@@ -14,6 +14,7 @@ from gunicorn.http.errors import InvalidResponseHeader, LimitRequestHeaders, Lim
 
 from service.cli import main
 from service.cli.child import Child, ChildError, own_environment, serving
+from service.cli.patience import REQUEST_SECONDS
 from service.cli.ports import free_port, port_is_taken
 from service.cli.serve import ServeOptions, Server, settings
 from service.cli.worker import kind_of, reason_of
@@ -113,6 +114,20 @@ def test_whole_chunks_are_read(live: Child) -> None:
     chunks = b"%x\r\n%b\r\n0\r\n\r\n" % (len(body), body)
     status, _, answer = exchange(live.url, CHUNKED + b"Connection: close\r\n\r\n" + chunks)
     assert (status, answer["verdict"]) == (200, "stop")
+
+
+def test_a_body_that_never_ends_gives_its_thread_back(live: Child) -> None:
+    stalled = b"POST /v1/screen HTTP/1.1\r\nHost: a\r\nContent-Type: application/json\r\nContent-Length: 99\r\n\r\n{"
+    began = time.monotonic()
+    address = urlsplit(live.url)
+    with socket.create_connection((address.hostname, address.port), timeout=3 * REQUEST_SECONDS) as connection:
+        connection.sendall(stalled)
+        received = b""
+        while piece := connection.recv(1 << 16):
+            received += piece
+    assert received.startswith(b"HTTP/1.1 400 ")
+    assert b"/problems/malformed-body" in received
+    assert time.monotonic() - began < 2 * REQUEST_SECONDS
 
 
 def test_kinds_of_errors_below_the_application() -> None:

@@ -227,11 +227,24 @@ def test_an_ideal_dog_has_one_amount(reference: Reference, score: int | None) ->
     assert not {"body_condition", "from_memory"} & _codes(answer)
 
 
-def test_the_smallest_dog_still_lies_in_a_band_at_its_ideal_weight(reference: Reference) -> None:
-    answer = _dose(reference, weight="0.1 kg", body_condition_score=9)
+@pytest.mark.parametrize(
+    ("weight", "score", "ideal_kg"), [("0.1 kg", 9, "0.0714286"), ("120 kg", 1, "171.429"), ("120 kg", 3, "133.333")]
+)
+def test_no_amounts_at_an_ideal_weight_beyond_the_accepted_ones(
+    reference: Reference, weight: str, score: int, ideal_kg: str
+) -> None:
+    answer = _dose(reference, weight=weight, body_condition_score=score)
     assert answer.ideal_weight is not None
-    assert answer.ideal_weight.ideal_weight_kg == Decimal("0.0714286")
-    assert len(answer.ideal_weight.phases) == 2
+    assert answer.ideal_weight.ideal_weight_kg == Decimal(ideal_kg)
+    assert answer.ideal_weight.phases == ()
+    assert len(answer.phases) == 2
+    said = next(caution.text for caution in answer.cautions if caution.code == "body_condition")
+    assert f"{ideal_kg} kg lies outside" in said
+
+
+def test_the_caution_names_amounts_only_where_they_stand(reference: Reference) -> None:
+    said = next(c.text for c in _dose(reference, body_condition_score=7).cautions if c.code == "body_condition")
+    assert "stand beside the others" in said
 
 
 @pytest.mark.parametrize("word", ["sighthound", "Greyhound", " whippet ", "SALUKI"])
@@ -314,7 +327,10 @@ def test_every_answer_is_whole(reference: Reference, ingredient: str, weight: st
         assert phase.divided_doses >= 1
         assert (phase.phase == "loading") == (phase.days_low is not None)
         assert answer.upper_limit is None or phase.high_mg <= answer.upper_limit.amount_mg
-    assert ("common_practice" in _codes(answer)) == any(phase.origin == "common_practice" for phase in answer.phases)
+    customary = any(
+        phase.origin == "common_practice" or "common-practice" in phase.source_ids for phase in answer.phases
+    )
+    assert ("common_practice" in _codes(answer)) == customary
     assert (f"evidence_{answer.evidence.verdict}" in _codes(answer)) == (answer.evidence.verdict != "supported")
     assert set(answer.source_ids) <= set(reference.sources)
     assert {id_ for phase in answer.phases for id_ in phase.source_ids} <= set(answer.source_ids)

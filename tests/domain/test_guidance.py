@@ -33,6 +33,28 @@ def _with(reference: Reference, **tables: tuple[object, ...]) -> Reference:
 
 
 @pytest.mark.parametrize(
+    ("ingredient", "species", "hazards", "says"),
+    [
+        ("xylitol", "dog", ("xylitol",), "Xylitol is recorded as a hazard for a dog; no amount of it is to be given."),
+        ("calcium", "dog", ("calcium",), "holds no amount of it for a dog"),
+        ("ginger", "dog", (), "holds no amount of it for a dog"),
+    ],
+)
+def test_what_is_known_of_a_hazard_is_said(
+    reference: Reference, ingredient: str, species: str, hazards: tuple[str, ...], says: str
+) -> None:
+    with pytest.raises(NoGuidance) as caught:
+        guidance_rows(reference, ingredient, species)
+    assert caught.value.known.hazard_ids == hazards
+    assert says in str(caught.value)
+
+
+def test_limits_are_known_where_no_amount_is(reference: Reference) -> None:
+    assert known_instead(reference, "garlic", "cat").limit_ids == ("garlic-cat-risk-threshold",)
+    assert known_instead(reference, "garlic", "dog").hazard_ids == ("garlic",)
+
+
+@pytest.mark.parametrize(
     ("ingredient", "weight_kg", "bands"),
     [
         ("glucosamine", "0.1", "loading-band-1 maintenance-band-1"),

@@ -148,6 +148,23 @@ def test_the_more_specific_record_wins_even_if_it_is_lower(reference: Reference)
     assert _pair(answer, "chondroitin-sulfate", "warfarin") == {"bleeding": "note"}
 
 
+def test_a_recalled_record_hides_no_sourced_one_of_a_higher_level(reference: Reference) -> None:
+    answer = ask(reference, "willow bark", medications=("grapiprant",))
+    found = {(f.topic, f.level, f.origin) for f in answer.findings if f.subjects == ("willow-bark", "grapiprant")}
+    assert ("stomach and kidney", "avoid", "read") in found
+    assert ("stomach and kidney", "veterinarian", "memory") in found
+
+
+def test_a_recalled_record_still_hides_what_is_no_higher(reference: Reference) -> None:
+    row = next(
+        r for r in reference.interactions if r.a_id == "chondroitin-sulfate" and r.b_id == "vitamin-k-antagonist"
+    )
+    named = replace(row, id="invented", b_kind="medication", b_id="warfarin", origin="memory")
+    answer = ask(with_row(reference, "interactions", named), "chondroitin sulfate", medications=("warfarin",))
+    found = [f.record_ids for f in answer.findings if f.topic == "bleeding"]
+    assert found == [("invented",)]
+
+
 def test_every_record_can_be_reached(reference: Reference) -> None:
     groups = {group for row in reference.ingredients.values() for group in row.group_ids}
     known = {

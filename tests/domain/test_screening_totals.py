@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal as D
 
+from service.domain.screening import ScreenAnswer
 from service.reference.release import Reference
 from tests.domain.screening_requests import ask, of_kind, product, with_row
 
@@ -51,11 +52,62 @@ def test_over_the_published_maximum(reference: Reference) -> None:
     assert over.verdict == "ask_veterinarian"
 
 
-def test_a_recalled_maximum_is_only_to_watch(reference: Reference) -> None:
+def test_a_recalled_maximum_is_named_as_such(reference: Reference) -> None:
     # 2.6 ug/kg^0.75: for 16 kg 20.8 ug a day, 832 IU.
     answer = ask(reference, None, product("a", ("Vitamin D3", "900 IU")), kg="16")
     assert answer.totals[0].limit_mg_per_day == D("0.0208")
-    assert [finding.level for finding in of_kind(answer, "over_limit")] == ["watch"]
+    finding = of_kind(answer, "over_limit")[0]
+    assert finding.level == "veterinarian"
+    assert "above the recalled maximum of 0.0208 mg" in finding.effect
+    assert "published maximum" not in finding.effect
+    assert "from_memory" in {caution.code for caution in answer.cautions}
+
+
+def _untested(answer: ScreenAnswer) -> set[tuple[str, str]]:
+    return {(gap.a, gap.b) for gap in answer.not_assessed if gap.reason == "amount_not_stated"}
+
+
+def test_a_maximum_that_cannot_be_tested_is_said(reference: Reference) -> None:
+    oil = ask(reference, None, product("a", ("Fish oil", "1000 mg")))
+    assert _untested(oil) == {("fish-oil", "epa-dha-dog-nrc")}
+    assert "limit_not_tested" in {caution.code for caution in oil.cautions}
+    stated = ask(reference, None, product("a", ("Fish oil", "1000 mg"), ("EPA", "180 mg"), ("DHA", "120 mg")))
+    assert _untested(stated) == set()
+    assert "limit_not_tested" not in {caution.code for caution in stated.cautions}
+    assert _untested(ask(reference, "fish oil")) == {("fish-oil", "epa-dha-dog-nrc")}
+    assert _untested(ask(reference, "MSM, may contain traces of fish oil")) == set()
+
+
+def test_more_glucosamine_than_ever_recorded(reference: Reference) -> None:
+    # 3,000 mg hydrochloride a day for 12 kg: 250 mg/kg, of which 83.0923 % is glucosamine.
+    at_most = ask(reference, None, product("a", ("Glucosamine HCl", "2500 mg")))
+    assert of_kind(at_most, "over_limit") == []
+    over = ask(reference, None, product("a", ("Glucosamine HCl", "2501 mg")))
+    finding = of_kind(over, "over_limit")[0]
+    assert (finding.level, finding.origin) == ("veterinarian", "common_practice")
+    assert "rule of ours" in finding.effect
+    assert over.verdict == "ask_veterinarian"
+    assert of_kind(ask(reference, None, product("a", ("Glucosamine HCl", "9 g")), kg=None), "over_limit") == []
+
+
+def test_a_salt_brings_its_metal(reference: Reference) -> None:
+    # 1,000 mg hold 129.141 mg potassium.
+    answer = ask(reference, None, product("a", ("Glucosamine sulfate 2KCl", "1000 mg")), conditions=("kidney disease",))
+    assert {total.ingredient: total.high_mg_per_day for total in answer.totals}["potassium"] == D("129.141")
+    assert ("potassium", "kidney-disease") in {finding.subjects for finding in of_kind(answer, "condition")}
+    assert answer.verdict == "ask_veterinarian"
+    sodium = ask(reference, "glucosamine sulfate 2NaCl", conditions=("heart failure",))
+    assert ("sodium", "heart-failure") in {finding.subjects for finding in of_kind(sodium, "condition")}
+    assert sodium.verdict == "stop"
+    hydrochloride = ask(reference, "glucosamine HCl", conditions=("heart failure", "kidney disease"))
+    assert {f.subjects[0] for f in of_kind(hydrochloride, "condition")} <= {"glucosamine"}
+
+
+def test_what_a_salt_brings_is_no_duplicate_and_no_gap(reference: Reference) -> None:
+    salt = ("Glucosamine sulfate 2KCl", "500 mg")
+    twice = ask(reference, None, product("a", salt), product("b", salt), conditions=("asthma",))
+    assert [finding.subjects for finding in of_kind(twice, "duplicate")] == [("glucosamine",)]
+    assert not [gap for gap in twice.not_assessed if "potassium" in (gap.a, gap.b)]
 
 
 def test_nutrients_of_two_forms_count_as_one(reference: Reference) -> None:

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import pytest
 from flask import Flask
+from flask.testing import FlaskClient
 
 from service.web.faults import Fault
 from service.web.negotiation import TABULAR, choose
+from tests.web.asserting import assert_computed, assert_problem
+from tests.web.invented import DOSE
 
 
 @pytest.mark.parametrize(
@@ -25,6 +28,9 @@ from service.web.negotiation import TABULAR, choose
         ("application/json;q=0, */*", "csv"),
         ("text/csv;q=0, text/*;q=0.3", "html"),
         ("application/json;q=0.2, text/csv;q=0.2", "json"),
+        ("application/json;version=2", "json"),
+        ('application/json; charset="utf-8"; q=0.4, text/csv; header=present; q=0.5', "csv"),
+        ("text/html;level=1", "html"),
     ],
 )
 def test_accept_header(app: Flask, header: str | None, chosen: str) -> None:
@@ -39,6 +45,18 @@ def test_nothing_acceptable(app: Flask, header: str) -> None:
     with app.test_request_context(headers={"Accept": header}), pytest.raises(Fault) as caught:
         choose(TABULAR)
     assert caught.value.slug == "not-acceptable"
+
+
+def test_a_refusal_depends_on_the_header(client: FlaskClient) -> None:
+    response = client.get("/v1/dose", query_string=DOSE, headers={"Accept": "image/png"})
+    assert_problem(response, "not-acceptable")
+    assert response.headers["Vary"] == "Accept"
+
+
+def test_a_parameter_of_the_media_type_is_let_go(client: FlaskClient) -> None:
+    headers = {"Accept": "application/json;version=2"}
+    assert_computed(client.get("/v1/dose", query_string=DOSE, headers=headers))
+    assert_computed(client.get("/v1/convert?form=msm&amount_mg=5", headers=headers))
 
 
 def test_ending_decides(app: Flask) -> None:

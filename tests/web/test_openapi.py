@@ -147,6 +147,20 @@ def test_examples_are_marked_invented_and_accepted(client: FlaskClient, operatio
         assert set(response.get_json()) == set(example["response"])
 
 
+@pytest.mark.parametrize("media_type", ["text/csv", "text/html"])
+def test_every_table_and_page_has_an_example(media_type: str) -> None:
+    found = 0
+    for path, _, operation in described():
+        content = operation["responses"]["200"]["content"]
+        if list(content) == [media_type]:
+            found += 1
+            example = content[media_type]["example"]
+            assert len(example) < 3000, path
+            assert example.startswith("<!doctype html>") == (media_type == "text/html")
+            assert len(example.splitlines()) > 1
+    assert found >= 4
+
+
 def test_every_json_operation_has_an_example() -> None:
     without = {operation.id for operation in OPERATIONS if operation.answer is not None and operation.example is None}
     assert without == set()

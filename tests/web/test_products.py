@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 
+import pytest
 from flask.testing import FlaskClient
 
 from tests.web.asserting import assert_computed, assert_problem
@@ -84,6 +85,28 @@ def test_compare_page_escapes_and_links_nowhere(client: FlaskClient) -> None:
     assert "&lt;script&gt;" in page
     assert "<script>" not in page
     assert ">CSV</a>" not in page
+
+
+def test_compare_page_keeps_sentences_out_of_its_cells(client: FlaskClient) -> None:
+    weak = product(id="p3", name="Weak tablet", facts=[{"name": "Glucosamine HCl", "amount": "5 mg"}])
+    page = client.post("/v1/compare.html", json=compare_body(products=[product(), weak])).get_data(as_text=True)
+    head, _, below = page.partition("</table>")
+    assert "not a prescription" not in head
+    assert "too weak" not in head
+    assert "too weak" in below
+    for wrong in ("targets 1", "(days)</th>\n", "cost per 30"):
+        assert wrong not in head
+    assert ">cost for 30 days</th>" in head
+    assert ">3.60</td>" in head
+
+
+@pytest.mark.parametrize("text", ["", "  ", None])
+def test_an_empty_list_counts_as_not_given(client: FlaskClient, text: str | None) -> None:
+    body = {"product": product(other_ingredients=text)}
+    assert assert_computed(client.post("/v1/normalise", json=body))["other_ingredients"] == []
+    compared = assert_computed(client.post("/v1/compare", json=compare_body(products=[body["product"]])))
+    assert "other_ingredients_not_given" in compared["rows"][0]["label_flags"]
+    assert "other_ingredients_not_given" in {caution["code"] for caution in compared["cautions"]}
 
 
 def test_answers_to_a_body_are_not_stored(client: FlaskClient) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from flask.testing import FlaskClient
 
 from tests.web.asserting import assert_computed, assert_problem
@@ -55,3 +56,13 @@ def test_pinned_release_is_kept(client: FlaskClient) -> None:
     response = client.get(f"/v1/screen?species=dog&ingredients_text=cellulose&dataset={version}")
     assert "immutable" in response.headers["Cache-Control"]
     assert_problem(client.post("/v1/screen?dataset=0.0.1", json=screen_body()), "unknown-dataset-release")
+
+
+@pytest.mark.parametrize("text", ["", " \n"])
+def test_an_empty_text_counts_as_not_given(client: FlaskClient, text: str) -> None:
+    with_product = screen_body(ingredients_text=text, products=[product(other_ingredients=text)])
+    assert assert_computed(client.post("/v1/screen", json=with_product))["verdict"]
+    nothing = client.post("/v1/screen", json=screen_body(ingredients_text=text))
+    assert_problem(nothing, "invalid-input", names="#/ingredients_text", hint="nothing to screen")
+    by_query = client.get("/v1/screen", query_string={"species": "dog", "ingredients_text": text})
+    assert_problem(by_query, "invalid-input", names="ingredients_text")

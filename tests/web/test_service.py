@@ -9,6 +9,7 @@ from flask.testing import FlaskClient
 
 from service.version import VERSION
 from service.web.catalogue import OPERATIONS
+from tests.web.asserting import assert_problem
 from tests.web.invented import DOSE
 from tests.web.test_error_shape import concrete
 
@@ -18,6 +19,7 @@ _QUERIES = {
     "/v1/convert": {"form": "msm", "amount": "1 g"},
     "/v1/screen": {"species": "dog", "ingredients_text": "cellulose"},
 }
+TABULAR = ("compare", "dose", "ingredients")
 GET_PATHS = sorted({operation.path for operation in OPERATIONS if operation.method == "get"})
 
 
@@ -33,6 +35,25 @@ def test_index_links_to_what_exists(client: FlaskClient) -> None:
     for link in members["links"]:
         allowed = client.options(concrete(link["href"])).headers["Allow"]
         assert link["method"] in allowed
+        assert link["templated"] == ("{" in link["href"])
+
+
+def test_index_links_to_everything(client: FlaskClient) -> None:
+    hrefs = {link["href"] for link in client.get("/v1").get_json()["links"]}
+    described = {operation.path for operation in OPERATIONS if operation.path != "/v1"}
+    # A second address of what the Accept header gives as well is no address of its own.
+    assert described - hrefs == {f"/v1/{name}.{form}" for name in TABULAR for form in ("csv", "html")}
+    assert {
+        "/healthz",
+        "/readyz",
+        "/openapi.json",
+        "/problems/{slug}",
+        "/v1/dataset",
+        "/v1/dataset/{version}/datapackage.json",
+        "/v1/dataset/{version}/{table}.csv",
+        "/v1/dataset/{version}/{table}.json",
+        "/v1/dataset/{version}/archive.zip",
+    } <= hrefs
 
 
 def test_health_and_readiness(client: FlaskClient) -> None:
@@ -55,8 +76,15 @@ def test_head_is_get_without_its_body(client: FlaskClient, path: str) -> None:
 @pytest.mark.parametrize("path", GET_PATHS)
 def test_options(client: FlaskClient, path: str) -> None:
     response = client.options(concrete(path))
-    assert response.status_code == 200
+    assert response.status_code == 204
+    assert response.data == b""
+    assert "Content-Type" not in response.headers
     assert {"GET", "HEAD", "OPTIONS"} <= set(response.headers["Allow"].split(", "))
+
+
+def test_options_of_nothing(client: FlaskClient) -> None:
+    assert_problem(client.options("/v1/nothing"), "not-found")
+    assert client.options("/v1/normalise").headers["Allow"] == "OPTIONS, POST"
 
 
 @pytest.mark.parametrize("path", [*GET_PATHS, "/static/pages.css", "/nothing"])
