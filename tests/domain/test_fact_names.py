@@ -94,6 +94,8 @@ def test_actives(
         ("Zinc oxide (zinc)", "zinc-oxide", "salt", "0.8034"),
         ("Sodium ascorbate (vitamin C 100 mg)", "sodium-ascorbate", "salt", "0.8890"),
         ("Zinc sulfate (monohydrate)", "zinc-sulfate-monohydrate", "salt", "0.3643"),
+        # A Roman number belongs to the name.
+        ("Kupfer(II)-sulfat-Pentahydrat", "copper-sulfate-pentahydrate", "salt", "0.2545"),
         ("Calcium carbonate (oyster shell)", "calcium-carbonate", "salt", "0.4004"),
     ],
 )
@@ -127,6 +129,7 @@ def test_a_compound_of_unknown_make_is_never_counted_as_the_element(reference: R
         # The figure counts the extract; percentage, parts, plant part, fresh weight and ratio stand inside it.
         ("Boswellia serrata extract (65 % boswellic acids)", "boswellia-serrata", "boswellia-serrata-extract"),
         ("Boswellia serrata extract (boswellic acids)", "boswellia-serrata", "boswellia-serrata-extract"),
+        ("Boswellia (AKBA 30%)", "boswellia-serrata", "boswellia-serrata-extract"),
         ("Turmeric root extract (95% curcuminoids)", "turmeric", "turmeric-extract"),
         ("Turmeric 10:1 extract", "turmeric", "turmeric-extract"),
         ("Turmeric (Curcuma longa)", "turmeric", "turmeric-powder"),
@@ -156,6 +159,8 @@ def test_a_source_is_credited_with_nothing(reference: Reference, name: str) -> N
     ("name", "mg", "moiety"),
     [
         ("Omega-3 (EPA 180 mg, DHA 120 mg)", "300", "EPA + DHA"),
+        ("Omega-3-Fettsäuren (davon EPA 180 mg, DHA 120 mg)", "300", "EPA + DHA"),
+        ("Salmon oil (providing EPA 90 mg, DHA 60 mg)", "150", "EPA + DHA"),
         ("Zinc proteinate (15 mg zinc)", "15", "zinc"),
         ("Full spectrum hemp extract (10 mg CBD)", "10", "cannabidiol"),
     ],
@@ -208,6 +213,16 @@ def test_blends_hide_their_members(reference: Reference, name: str, members: lis
 @pytest.mark.parametrize("name", ["EPA and DHA", "DHA/EPA", "Avocado/soybean unsaponifiables", "Ginger root and stem"])
 def test_one_substance_with_a_joining_word_is_no_blend(reference: Reference, name: str) -> None:
     assert read_fact_name(reference, name).ingredient is not None
+
+
+def test_a_part_in_a_bracket_does_not_settle_the_whole(reference: Reference) -> None:
+    reading = read_fact_name(reference, "Total omega-3 fatty acids (EPA)")
+    assert (reading.form and reading.form.id, reading.flags) == ("omega-3-total", ("epa_dha_not_stated",))
+
+
+@pytest.mark.parametrize("name", ["Collagen Type II (undenatured)", "Kollagen Typ II (nativ)"])
+def test_a_recorded_name_that_reaches_into_the_bracket(reference: Reference, name: str) -> None:
+    assert read_fact_name(reference, name).ingredient == "undenatured-type-ii-collagen"
 
 
 def test_hazards_of_blends_and_brackets_are_kept(reference: Reference) -> None:
