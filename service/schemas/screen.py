@@ -101,7 +101,11 @@ class NotAssessedSchema(AnswerSchema):
 
     a = member.text("Id of the one.")
     b = member.text("Id of the other.")
-    reason = member.text("Why it was not assessed.")
+    reason = member.text(
+        "Why it was not assessed: no row speaks of the pair; only a row without a source does; the plant is known by "
+        "name only; or no amount was given to hold against the limit.",
+        among=("no_record", "unsourced_record_only", "recognised_by_name_only", "amount_not_stated"),
+    )
 
 
 class StatementSchema(AnswerSchema):

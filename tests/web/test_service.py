@@ -84,7 +84,7 @@ def test_options(client: FlaskClient, path: str) -> None:
 
 def test_options_of_nothing(client: FlaskClient) -> None:
     assert_problem(client.options("/v1/nothing"), "not-found")
-    assert client.options("/v1/normalise").headers["Allow"] == "OPTIONS, POST"
+    assert set(client.options("/v1/normalise").headers["Allow"].split(", ")) == {"OPTIONS", "POST"}
 
 
 @pytest.mark.parametrize("path", [*GET_PATHS, "/static/pages.css", "/nothing"])
