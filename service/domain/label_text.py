@@ -202,7 +202,7 @@ def split_list(text: str) -> tuple[Item, ...]:
     Returns
     -------
     tuple of Item
-        In printed order. Bracketed lists are opened: ``vitamins (A, D3)`` gives the head and its members.
+        In printed order. Bracketed lists are opened: ``vitamins (A, D3)`` gives the head and vitamin A and vitamin D3.
     """
     items: list[Item] = []
     for sentence in _SENTENCE_END.split(_LIST_LABEL.sub("", text)):
@@ -248,6 +248,8 @@ def _inside_number(text: str, index: int) -> bool:
     return 0 < index < len(text) - 1 and text[index - 1].isdigit() and text[index + 1].isdigit()
 
 
+_VITAMINS = re.compile(r"\bvitamin(?:s|e|en|as|a|es)?$", re.IGNORECASE)
+_VITAMIN_LETTER = re.compile(r"[A-EK](?: ?-?[0-9]{1,2})?")
 # Real labels nest two deep ("minerals (zinc (as oxide), iron)"); deeper text stays one item.
 _DEEPEST_BRACKET = 4
 
@@ -258,4 +260,7 @@ def _open_brackets(part: str, depth: int = 0) -> list[str]:
     match = re.fullmatch(r"([^()\[\]{}]+)[(\[{](.+)[)\]}]\s*", part, re.DOTALL)
     if match is None or len(members := _split_level(match[2])) < 2:
         return [part]
+    if _VITAMINS.search(match[1].strip()):
+        # "vitamins (A, D3, E)" names vitamin A, not the letter.
+        members = [f"vitamin {member}" if _VITAMIN_LETTER.fullmatch(member) else member for member in members]
     return [match[1].strip(), *(piece for member in members if member for piece in _open_brackets(member, depth + 1))]

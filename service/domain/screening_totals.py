@@ -100,12 +100,15 @@ def is_collective(reference: Reference, ingredient_id: str) -> bool:
 
 
 def _of_one_product(lines: list[DailyFact], moiety: str | None, reading: str) -> Decimal:
-    """Add the lines of one product; where it prints a whole and its parts, the larger counts, not both."""
+    """Add the lines of one product; of a whole, its parts and a vaguer total the largest counts, not all of them."""
     if " + " not in (moiety or ""):
         return sum((getattr(line, reading) for line in lines), Decimal(0))
-    whole = sum((getattr(line, reading) for line in lines if line.moiety == moiety), Decimal(0))
-    parts = sum((getattr(line, reading) for line in lines if line.moiety != moiety), Decimal(0))
-    return max(whole, parts)
+    # "Omega-3 1000 mg" may hold none of it, or all that the other lines state.
+    vague: list[Decimal] = [getattr(line, reading) for line in lines if not line.low_mg]
+    exact = [line for line in lines if line.low_mg]
+    whole = sum((getattr(line, reading) for line in exact if line.moiety == moiety), Decimal(0))
+    parts = sum((getattr(line, reading) for line in exact if line.moiety != moiety), Decimal(0))
+    return max(whole, parts, *vague)
 
 
 def _total(

@@ -84,6 +84,7 @@ def _empty_options(response: Response) -> Response:
     if request.method == "OPTIONS" and response.status_code == 200:
         response.status_code = 204
         del response.headers["Content-Type"]
+        response.headers["Allow"] = ", ".join(sorted(response.allow))
     return response
 
 

@@ -89,7 +89,7 @@ def test_every_item_of_a_plain_list_comes_back(names: list[str]) -> None:
         ("1,2-propanediol, oats", ["1,2-propanediol", "oats"]),
         ("preservative (E211), oats", ["preservative (E211)", "oats"]),
         # A bracket with several members is opened.
-        ("vitamins (A, D3), oats", ["vitamins", "A", "D3", "oats"]),
+        ("vitamins (A, D3), oats", ["vitamins", "vitamin A", "vitamin D3", "oats"]),
         ("minerals (zinc (as oxide), iron)", ["minerals", "zinc (as oxide)", "iron"]),
         ("a sweetener [xylitol, stevia]", ["a sweetener", "xylitol", "stevia"]),
         # A full stop ends a sentence, an abbreviation does not.

@@ -40,6 +40,12 @@ def test_a_whole_and_its_parts_are_not_added(reference: Reference) -> None:
     assert parts.high_mg_per_day == D(450)
 
 
+def test_a_vague_total_is_not_added_to_what_it_holds(reference: Reference) -> None:
+    facts = (("Omega-3 fatty acids", "1000 mg"), ("EPA + DHA", "600 mg"))
+    total = ask(reference, None, product("a", *facts)).totals[0]
+    assert (total.low_mg_per_day, total.high_mg_per_day) == (D(600), D(1000))
+
+
 def test_over_the_published_maximum(reference: Reference) -> None:
     # 370 mg/kg^0.75: for 16 kg 370 x 8 = 2,960 mg EPA and DHA a day.
     at_limit = ask(reference, None, product("a", ("EPA", "1960 mg"), ("DHA", "1000 mg")), kg="16")
