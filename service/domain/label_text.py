@@ -50,7 +50,7 @@ _CODE = re.compile(
 # A full stop ends a sentence unless it shortens a word: "vit. D3", "Lactobacillus spp. Probiotics".
 _SENTENCE_END = re.compile(
     r"\n+|;|\u2022|\||(?<![Vv]it)(?<![Mm]in)(?<![Mm]ax)(?<!approx)(?<!incl)(?<!spp)(?<!ssp)(?<!var)(?<!\bca)"
-    r"(?<=[a-z)\]])\.(?=\s+[A-Z]|\s*$)"
+    r"(?<=[a-z)\]]{3})\.(?=\s+[A-Z]|\s*$)"
 )
 # "Sweetener (967)" leaves the letter out; elsewhere a number in brackets is just a number.
 _ADDITIVE_CLASS = re.compile(
