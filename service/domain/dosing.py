@@ -230,7 +230,7 @@ def _cautions(
     found = list(origin_cautions(origins | ({ideal.origin} if ideal else set())))
     if evidence.verdict in ("against", "weak", "mixed", "untested"):
         found.append(Caution(f"evidence_{evidence.verdict}", "caution", evidence.summary))
-    found += [Caution("band_note", "caution", note) for note in dict.fromkeys(p.note for p in phases) if note]
+    found += [Caution("band_note", "caution", note) for note in _notes(phases)]
     if not any(phase.phase == "loading" for phase in phases):
         found.append(Caution("no_loading_published", "info", "No loading phase is published for this ingredient."))
     age = request.animal.age_years
@@ -269,6 +269,12 @@ def _cautions(
             )
         )
     return tuple(found)
+
+
+def _notes(phases: tuple[PhaseDose, ...]) -> list[str]:
+    """Give the notes of all phases once; one that merely begins another is not said twice."""
+    notes = list(dict.fromkeys(phase.note for phase in phases if phase.note))
+    return [note for note in notes if not any(other != note and other.startswith(note) for other in notes)]
 
 
 @lru_cache(maxsize=4096)
