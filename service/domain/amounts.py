@@ -317,5 +317,18 @@ def _restated(
 
 
 def restatement_disagrees(first_mg: Decimal, second_mg: Decimal) -> bool:
-    """Say whether two figures for one amount differ by more than 5 % of the larger."""
+    """Say whether two figures for one amount differ by more than 5 % of the larger.
+
+    Parameters
+    ----------
+    first_mg
+        The first figure in mg.
+    second_mg
+        The second figure in mg.
+
+    Returns
+    -------
+    bool
+        ``True`` where one of them must be a misprint.
+    """
     return abs(first_mg - second_mg) > _RESTATEMENT_TOLERANCE * max(first_mg, second_mg)

@@ -6,11 +6,13 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from service.domain.common import Animal, Caution, origin_cautions
+from service.domain.compare_answer import CompareAnswer, CompareRow, TargetRange, TargetResult
 from service.domain.currencies import minor_digits
 from service.domain.errors import InvalidInput, Issue, NoGuidance, UnknownForm, UnknownIngredient
-from service.domain.guidance import guidance_rows, phase_doses
+from service.domain.guidance import check_age, guidance_rows, phase_doses
 from service.domain.normalising import ReadFact, cost_per_unit, read_facts
 from service.domain.products import STEP_OF, Product
+from service.domain.ranking import Candidate, ranked
 from service.domain.rounding import amount, money_per_day, money_rate, money_total, significant
 from service.domain.screening import ScreenRequest, screen
 from service.domain.suggesting import nearest_ids
@@ -57,81 +59,6 @@ class CompareRequest:
     rank_by: str = "cost_per_day"
 
 
-@dataclass(frozen=True, slots=True)
-class TargetRange:
-    """A target with its amounts settled: mg per day of ``form``, from the caller or from guidance."""
-
-    ingredient: str
-    form: str | None
-    phase: str
-    low_mg: Decimal
-    high_mg: Decimal
-    aim_mg: Decimal
-    origin: str
-    source_ids: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class TargetResult:
-    """What a product reaches of one target, in mg of the target's form per day."""
-
-    ingredient: str
-    achieved_mg: Decimal
-    achieved_high_mg: Decimal
-    share_of_low: Decimal
-    in_range: bool
-
-
-@dataclass(frozen=True, slots=True)
-class CompareRow:
-    """One product in the comparison; costs in its currency, energy in kcal."""
-
-    product_id: str
-    name: str | None
-    rank: int
-    units_per_day: Decimal | None
-    unit: str
-    meets_target: bool
-    targets: tuple[TargetResult, ...]
-    cost_per_day: Decimal | None
-    cost_per_30_days: Decimal | None
-    cost_per_365_days: Decimal | None
-    cost_per_g: Decimal | None
-    currency: str | None
-    container_lasts_days: Decimal | None
-    energy_kcal_per_day: Decimal | None
-    energy_share_of_resting_need: Decimal | None
-    verdict: str
-    efficient: bool
-    label_flags: tuple[str, ...]
-    why_not: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class CompareAnswer:
-    """Products ranked for one animal; field names are the wire names of ``POST /v1/compare``."""
-
-    species: str
-    weight_kg: Decimal
-    aim: str
-    rank_by: str
-    resting_energy_kcal_per_day: Decimal
-    targets: tuple[TargetRange, ...]
-    rows: tuple[CompareRow, ...]
-    cautions: tuple[Caution, ...]
-    source_ids: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class _Candidate:
-    """A row before ranking, with the exact values that ranking needs."""
-
-    row: CompareRow
-    cost: Decimal | None
-    cost_per_g: Decimal | None
-    order: int
-
-
 def compare(reference: Reference, request: CompareRequest) -> CompareAnswer:
     """Rank products for one animal.
 
@@ -155,9 +82,7 @@ def compare(reference: Reference, request: CompareRequest) -> CompareAnswer:
     NoGuidance
         If a target has no amounts of its own and none is known.
     """
-    weight_kg = request.animal.weight_kg
-    if weight_kg is None:
-        raise InvalidInput(Issue("animal/weight", "is needed to compare"))
+    weight_kg = _weight_kg(request)
     _check_products(request.products)
     _check_targets(request.targets)
     ranges = tuple(_range(reference, request, target, index) for index, target in enumerate(request.targets))
@@ -166,7 +91,7 @@ def compare(reference: Reference, request: CompareRequest) -> CompareAnswer:
         _candidate(reference, request, ranges, product, index, resting)
         for index, product in enumerate(request.products)
     ]
-    rows = _ranked(found, request.rank_by)
+    rows = ranked(found, request.rank_by)
     ids = dict.fromkeys(id_ for wanted in ranges for id_ in wanted.source_ids)
     return CompareAnswer(
         species=request.animal.species,
@@ -179,6 +104,12 @@ def compare(reference: Reference, request: CompareRequest) -> CompareAnswer:
         cautions=_cautions(ranges, rows),
         source_ids=tuple(ids),
     )
+
+
+def _weight_kg(request: CompareRequest) -> Decimal:
+    if request.animal.weight_kg is None:
+        raise InvalidInput(Issue("animal/weight", "is needed to compare"))
+    return request.animal.weight_kg
 
 
 def _check_products(products: tuple[Product, ...]) -> None:
@@ -204,19 +135,28 @@ def _check_targets(targets: tuple[Target, ...]) -> None:
         seen.add(target.ingredient)
 
 
+def _check_known(reference: Reference, target: Target, where: str) -> None:
+    if target.ingredient not in reference.ingredients:
+        raise UnknownIngredient(target.ingredient, nearest_ids(target.ingredient, reference.ingredients))
+    if target.form is None:
+        return
+    if target.form not in reference.forms:
+        raise UnknownForm(target.form, nearest_ids(target.form, reference.forms))
+    if reference.forms[target.form].ingredient_id != target.ingredient:
+        raise InvalidInput(Issue(f"{where}/form", f"{target.form} is no form of {target.ingredient}"))
+    if reference.forms[target.form].kind not in ("defined", "as_labelled"):
+        detail = f"{target.form} does not settle how much of its moiety it holds; name one chemical form"
+        raise InvalidInput(Issue(f"{where}/form", detail))
+
+
 def _range(reference: Reference, request: CompareRequest, target: Target, index: int) -> TargetRange:
     where = f"targets/{index}"
     low, high, form, origin = target.low_mg, target.high_mg, target.form, "caller"
     ids: tuple[str, ...] = ()
-    if target.ingredient not in reference.ingredients:
-        raise UnknownIngredient(target.ingredient, nearest_ids(target.ingredient, reference.ingredients))
-    if form is not None and form not in reference.forms:
-        raise UnknownForm(form, nearest_ids(form, reference.forms))
-    if form is not None and reference.forms[form].ingredient_id != target.ingredient:
-        raise InvalidInput(Issue(f"{where}/form", f"{form} is no form of {target.ingredient}"))
+    _check_known(reference, target, where)
     if low is None or high is None or form is None:
         try:
-            guided = _guided(reference, request, target)
+            guided = _guided(reference, request, target, where)
         except NoGuidance:
             if low is None:
                 raise
@@ -227,7 +167,8 @@ def _range(reference: Reference, request: CompareRequest, target: Target, index:
         if guided is not None:
             form = form or guided.form
             high = high if high is not None else max(guided.high_mg, low or Decimal(0))
-    assert low is not None  # noqa: S101 - guidance or the caller has given it
+    if low is None:
+        raise InvalidInput(Issue(f"{where}/low_mg", "is needed here"))
     high = high if high is not None else low
     if high < low:
         raise InvalidInput(Issue(f"{where}/high_mg", f"{high} is below low_mg {low}"))
@@ -235,11 +176,15 @@ def _range(reference: Reference, request: CompareRequest, target: Target, index:
     return TargetRange(target.ingredient, form, target.phase, low, high, min(max(amount(aim), low), high), origin, ids)
 
 
-def _guided(reference: Reference, request: CompareRequest, target: Target) -> TargetRange:
-    weight_kg = request.animal.weight_kg or Decimal(0)
+def _guided(reference: Reference, request: CompareRequest, target: Target, where: str) -> TargetRange:
+    weight_kg = _weight_kg(request)
     rows = guidance_rows(reference, target.ingredient, request.animal.species)
     phases = {phase.phase: phase for phase in phase_doses(reference, rows, weight_kg, target.form or rows[0].form_id)}
-    phase = phases.get(target.phase) or phases["maintenance"]
+    check_age(reference, target.ingredient, request.animal, rows)
+    if target.phase not in phases:
+        detail = f"no {target.phase} phase of {target.ingredient} is recorded; known: {', '.join(phases)}"
+        raise InvalidInput(Issue(f"{where}/phase", detail))
+    phase = phases[target.phase]
     form = target.form or rows[0].form_id
     return TargetRange(
         target.ingredient, form, phase.phase, phase.low_mg, phase.high_mg, phase.low_mg, phase.origin, phase.source_ids
@@ -286,7 +231,7 @@ def _candidate(
     product: Product,
     index: int,
     resting: Decimal,
-) -> _Candidate:
+) -> Candidate:
     facts = read_facts(reference, product, f"products/{index}")
     per_unit = [_per_unit(reference, facts, wanted) for wanted in ranges]
     step = STEP_OF[product.divisible]
@@ -308,6 +253,8 @@ def _candidate(
     cost_per_g = unit_cost * 1000 / first_mg if unit_cost is not None and first_mg else None
     lasts = product.unit_count / units if product.unit_count is not None and units else None
     flags = dict.fromkeys(flag for fact in facts for flag in fact.flags)
+    if product.serving_units is None and product.facts:
+        flags["serving_not_stated"] = None
     flags.update(dict.fromkeys(counted.flags))
     if product.other_ingredients is None:
         flags[_NO_LIST] = None
@@ -332,7 +279,7 @@ def _candidate(
         label_flags=tuple(flags),
         why_not=_why_not(product, ranges, per_unit, units, meets, screened.verdict, energy, resting),
     )
-    return _Candidate(row, cost, cost_per_g, index)
+    return Candidate(row, cost, cost_per_g, index)
 
 
 def _result(wanted: TargetRange, per_unit: tuple[Decimal, Decimal], units: Decimal | None) -> TargetResult:
@@ -383,46 +330,6 @@ def _why_not(
 
 def _plain(number: Decimal) -> str:
     return f"{number.normalize():f}"
-
-
-def _ranked(found: list[_Candidate], rank_by: str) -> tuple[CompareRow, ...]:
-    """Put rows with a reason against them last and ``stop`` last of all; unknown values after known ones.
-
-    Ties go by product id.
-    """
-
-    def key(candidate: _Candidate) -> tuple[bool, bool, bool, Decimal, Decimal, str]:
-        row = candidate.row
-        value = {
-            "cost_per_day": candidate.cost,
-            "cost_per_g": candidate.cost_per_g,
-            "units_per_day": row.units_per_day,
-        }[rank_by]
-        units = row.units_per_day if row.units_per_day is not None else Decimal("Infinity")
-        # What must not be given at all comes after what is merely too weak, too dear or too rich.
-        stopped = row.verdict == "stop"
-        return (bool(row.why_not), stopped, value is None, value or Decimal(0), units, row.product_id)
-
-    ordered = sorted(found, key=key)
-    return tuple(
-        replace(candidate.row, rank=rank, efficient=_efficient(candidate, ordered))
-        for rank, candidate in enumerate(ordered, start=1)
-    )
-
-
-def _efficient(candidate: _Candidate, everyone: list[_Candidate]) -> bool:
-    """Say whether no other row without objections is both cheaper per day and fewer units per day."""
-    if candidate.row.why_not or candidate.cost is None or candidate.row.units_per_day is None:
-        return False
-    return not any(
-        other is not candidate
-        and not other.row.why_not
-        and other.cost is not None
-        and other.row.units_per_day is not None
-        and other.cost < candidate.cost
-        and other.row.units_per_day < candidate.row.units_per_day
-        for other in everyone
-    )
 
 
 def _cautions(ranges: tuple[TargetRange, ...], rows: tuple[CompareRow, ...]) -> tuple[Caution, ...]:

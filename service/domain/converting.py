@@ -74,14 +74,13 @@ def convert(reference: Reference, form_id: str, amount: str, to: str | None = No
     target = None if to is None or _is_moiety(reference, form, to) else _form(reference, to)
     read = _amount(reference, form, amount)
     from_low, from_high = _shares(form, "form")
-    to_low, to_high = _shares(target, "to") if target else (_ONE, _ONE)
-    if target is not None:
-        _check_same_moiety(reference, form, target)
+    to_low, to_high = _target_shares(reference, form, target)
     share_low, share_high = from_low / to_high, from_high / to_low
     same_form = target is not None and target.id == form.id
     if same_form:
         share_low = share_high = _ONE
     amount_low, amount_high = amount_range(read.low_mg, read.high_mg)
+    how = _how(form, target)
     done = (read.low_mg, read.high_mg) if same_form else (read.moiety_low_mg / to_high, read.moiety_high_mg / to_low)
     done_low, done_high = amount_range(*done)
     open_ = share_low != share_high or done[0] != done[1]
@@ -97,16 +96,29 @@ def convert(reference: Reference, form_id: str, amount: str, to: str | None = No
         share=significant(share_low) if share_low == share_high else None,
         share_low=significant(share_low),
         share_high=significant(share_high),
-        how=f"{read.how}. {_how(form, target)}" if read.how else _how(form, target),
+        how=f"{read.how}. {how}" if read.how else how,
         formula=form.formula,
         molar_mass_g_per_mol=form.molar_mass_g_per_mol,
         moiety=form.moiety,
         moiety_formula=form.moiety_formula,
         moieties_per_formula=form.moieties_per_formula,
-        flags=(*read.flags, *(("form_open",) if form.kind == "open" or (target and target.kind == "open") else ())),
+        flags=(*read.flags, *_form_flags(form, target)),
         cautions=_cautions(form, target),
         source_ids=tuple(dict.fromkeys((*form.source_ids, *(target.source_ids if target else ()), *read.source_ids))),
     )
+
+
+def _target_shares(reference: Reference, form: Form, target: Form | None) -> tuple[Decimal, Decimal]:
+    if target is None:
+        return _ONE, _ONE
+    shares = _shares(target, "to")
+    _check_same_moiety(reference, form, target)
+    return shares
+
+
+def _form_flags(form: Form, target: Form | None) -> tuple[str, ...]:
+    is_open = form.kind == "open" or (target is not None and target.kind == "open")
+    return ("form_open",) if is_open else ()
 
 
 def _check_same_moiety(reference: Reference, form: Form, target: Form) -> None:
@@ -163,7 +175,7 @@ def _amount(reference: Reference, form: Form, text: str) -> UnitMass:
 
 
 def _how(form: Form, target: Form | None) -> str:
-    def one(row: Form) -> str:
+    def _one(row: Form) -> str:
         if row.kind == "open":
             share = f"between {row.share_low} and {row.share_high} of its mass"
             return f"{row.name}: the form is open, {share} is {row.moiety}"
@@ -174,7 +186,7 @@ def _how(form: Form, target: Form | None) -> str:
             f"{row.molar_mass_g_per_mol} ({row.formula}) = {row.share_low}"
         )
 
-    return one(form) if target is None else f"{one(form)}; divided by {one(target)}"
+    return _one(form) if target is None else f"{_one(form)}; divided by {_one(target)}"
 
 
 def _cautions(form: Form, target: Form | None) -> tuple[Caution, ...]:

@@ -333,11 +333,11 @@ def _interactions(reference: Reference, row: Ingredient) -> tuple[Interaction, .
     for other in row.screened_as_ids:
         groups |= set(reference.ingredients[other].group_ids)
 
-    def concerns(kind: str, id_: str) -> bool:
+    def _concerns(kind: str, id_: str) -> bool:
         return (kind == "ingredient" and id_ in own) or (kind == "ingredient_group" and id_ in groups)
 
     return tuple(
         found
         for found in reference.interactions
-        if concerns(found.a_kind, found.a_id) or concerns(found.b_kind, found.b_id)
+        if _concerns(found.a_kind, found.a_id) or _concerns(found.b_kind, found.b_id)
     )

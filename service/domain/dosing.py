@@ -15,8 +15,8 @@ from service.domain.dose_answer import (
     TraitNote,
     TrialAmount,
 )
-from service.domain.errors import InvalidInput, Issue, NoGuidance, UnknownForm
-from service.domain.guidance import guidance_rows, known_instead, phase_doses, upper_limit
+from service.domain.errors import InvalidInput, Issue, UnknownForm
+from service.domain.guidance import check_age, guidance_rows, phase_doses, upper_limit
 from service.domain.rounding import significant
 from service.domain.suggesting import nearest_ids
 from service.reference.records import Condition, Form, Guidance
@@ -70,7 +70,7 @@ def dose(reference: Reference, request: DoseRequest) -> DoseAnswer:
     if weight_kg is None:
         raise InvalidInput(Issue("weight", "is needed for an amount"))
     rows = guidance_rows(reference, request.ingredient, species)
-    _check_age(reference, request, rows)
+    check_age(reference, request.ingredient, request.animal, rows)
     form_id = _form_id(reference, request, rows[0])
     phases = phase_doses(reference, rows, weight_kg, form_id)
     ideal = _at_ideal_weight(reference, rows, request, form_id)
@@ -107,16 +107,6 @@ def _latest_reassessment(rows: tuple[Guidance, ...]) -> int | None:
     return max((row.reassess_after_days for row in rows if row.reassess_after_days is not None), default=None)
 
 
-def _check_age(reference: Reference, request: DoseRequest, rows: tuple[Guidance, ...]) -> None:
-    age = request.animal.age_years
-    if age is not None and age < 1 and all(row.adults_only for row in rows):
-        raise NoGuidance(
-            f"The published amounts of {reference.ingredients[request.ingredient].name} are for adults only; "
-            "nothing is published for an animal under one year. Ask a veterinarian.",
-            known_instead(reference, request.ingredient, request.animal.species),
-        )
-
-
 def _form_id(reference: Reference, request: DoseRequest, row: Guidance) -> str:
     if request.form is None or request.form == row.form_id:
         return row.form_id
@@ -134,7 +124,20 @@ def _form_id(reference: Reference, request: DoseRequest, row: Guidance) -> str:
 
 @lru_cache(maxsize=1024)
 def evidence_summary(reference: Reference, ingredient_id: str) -> EvidenceSummary:
-    """Summarise the evidence of an ingredient; ``untested`` where the release has no verdict."""
+    """Summarise the evidence of an ingredient; ``untested`` where the release has no verdict.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    ingredient_id
+        Id of an ingredient.
+
+    Returns
+    -------
+    EvidenceSummary
+        Verdict, summary and dissent, with their sources.
+    """
     row = reference.evidence.get(ingredient_id)
     if row is None:
         return EvidenceSummary("untested", "No verdict on this ingredient is recorded in this release.", None, ())
@@ -144,7 +147,22 @@ def evidence_summary(reference: Reference, ingredient_id: str) -> EvidenceSummar
 
 @lru_cache(maxsize=1024)
 def published_amounts(reference: Reference, ingredient_id: str, species: str) -> tuple[TrialAmount, ...]:
-    """List every recorded amount for a species with its outcome, for reading beside the guidance."""
+    """List every recorded amount for a species with its outcome, for reading beside the guidance.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    ingredient_id
+        Id of an ingredient.
+    species
+        ``dog`` or ``cat``.
+
+    Returns
+    -------
+    tuple of TrialAmount
+        In the release's order; amounts in the unit that each row names.
+    """
     return tuple(
         TrialAmount(
             regimen_id=row.id,

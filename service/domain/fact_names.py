@@ -84,7 +84,15 @@ def read_fact_name(reference: Reference, name: str) -> FactReading:
     if match is None or whole.negated:
         return _plain(reference, whole)
     head = resolver.resolve(f"{match['head']} {match['tail']}".strip())
+    inside = resolver.resolve(_AS.sub("", match["inside"].strip()))
+    if inside.match == "exact" and inside.form and head.ingredient in _stands_for(reference, inside.ingredient):
+        # "Glucosamine (as N-acetyl glucosamine)" is the other molecule, whose milligrams are not glucosamine.
+        return _plain(reference, inside)
     return _bracketed(reference, whole, head, match["head"], match["inside"].strip())
+
+
+def _stands_for(reference: Reference, ingredient_id: str | None) -> tuple[str, ...]:
+    return reference.ingredients[ingredient_id].screened_as_ids if ingredient_id else ()
 
 
 def with_stated_content(reference: Reference, reading: FactReading, text: str) -> FactReading:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from service.domain.common import Animal
 from service.domain.dose_answer import Band, PhaseDose, UpperLimit
 from service.domain.errors import KnownInstead, NoGuidance, UnknownIngredient
 from service.domain.rounding import amount_range
@@ -59,7 +60,22 @@ def _why_none(reference: Reference, ingredient_id: str, species: str) -> str:
 
 
 def known_instead(reference: Reference, ingredient_id: str, species: str) -> KnownInstead:
-    """Gather what is known of an ingredient where no amount is."""
+    """Gather what is known of an ingredient where no amount is.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    ingredient_id
+        Id of an ingredient.
+    species
+        ``dog`` or ``cat``.
+
+    Returns
+    -------
+    KnownInstead
+        Evidence, regimens, hazards and limits, with their sources.
+    """
     evidence = reference.evidence.get(ingredient_id)
     regimens = [row for row in reference.regimens_of.get(ingredient_id, ()) if species in row.species.split(";")]
     hazards = _hazards(reference, ingredient_id, species)
@@ -79,8 +95,46 @@ def known_instead(reference: Reference, ingredient_id: str, species: str) -> Kno
     )
 
 
+def check_age(reference: Reference, ingredient_id: str, animal: Animal, rows: tuple[Guidance, ...]) -> None:
+    """Refuse an amount for an animal under one year where the literature has adults only.
+
+    Parameters
+    ----------
+    reference, ingredient_id
+        The release to answer from, and what is to be given.
+    animal
+        Its age in years, where known.
+    rows
+        Guidance rows of the ingredient for the species.
+
+    Raises
+    ------
+    NoGuidance
+        If the animal is under one year and every row describes adults.
+    """
+    if animal.age_years is not None and animal.age_years < 1 and all(row.adults_only for row in rows):
+        raise NoGuidance(
+            f"The published amounts of {reference.ingredients[ingredient_id].name} are for adults only; "
+            "nothing is published for an animal under one year. Ask a veterinarian.",
+            known_instead(reference, ingredient_id, animal.species),
+        )
+
+
 def band_rows(rows: tuple[Guidance, ...], weight_kg: Decimal) -> list[Guidance]:
-    """Pick the row of each phase whose band holds the weight, loading first."""
+    """Pick the row of each phase whose band holds the weight, loading first.
+
+    Parameters
+    ----------
+    rows
+        Guidance of one ingredient for one species.
+    weight_kg
+        Body weight in kg.
+
+    Returns
+    -------
+    list of Guidance
+        At most one row per phase; empty where no band holds the weight.
+    """
     held = [row for row in rows if row.from_kg <= weight_kg and (row.to_kg is None or weight_kg < row.to_kg)]
     return sorted(held, key=lambda row: _PHASE_ORDER.get(row.phase, 9))
 

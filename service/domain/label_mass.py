@@ -12,6 +12,8 @@ from service.domain.products import Product
 from service.reference.release import Reference
 
 _MG_PER_G = Decimal(1000)
+# 1 mcg of retinol activity is 1 mcg of retinol, 1 mg of tocopherol equivalent 1 mg of alpha-tocopherol.
+_MG_PER_EQUIVALENT = {"mcg RAE": Decimal("0.001"), "mcg RE": Decimal("0.001"), "mg alpha-TE": Decimal(1)}
 _MILLILITRES = {"ml", "millilitre", "milliliter"}
 
 
@@ -56,6 +58,9 @@ def mass_reading(
     # "500 mg per chew" says itself what it is for; everything else is per serving.
     per_unit = Decimal(1) / (amount.per_units or product.serving_units or Decimal(1))
     dimension = amount.unit.dimension
+    if amount.bound in ("max", "less_than"):
+        # "Up to 500 mg" promises nothing: none is credited, all of it is counted against limits.
+        amount = replace(amount, low=Decimal(0))
     if dimension == "mass":
         low, high = amount.low * amount.unit.factor, amount.high * amount.unit.factor
         found = _with_moiety(low * per_unit, high * per_unit, low, reading, _hidden(reading))
@@ -65,6 +70,11 @@ def mass_reading(
         return replace(found, moiety_low_mg=stated, moiety_high_mg=stated)
     if dimension == "iu":
         return _from_iu(reference, name, reading, amount, per_unit)
+    if dimension == "vitamin_equivalent" and amount.unit.base_unit in _MG_PER_EQUIVALENT and reading.form is not None:
+        # An equivalent is a mass of the vitamin itself, whatever compound supplies it (chem-s07).
+        factor = amount.unit.factor * _MG_PER_EQUIVALENT[amount.unit.base_unit] * per_unit
+        low, high = amount.low * factor, amount.high * factor
+        return MassReading(None, None, low, high, None, ("activity_unit",))
     if dimension in ("mass_per_mass", "fraction"):
         return _from_share(reading, amount, product)
     if dimension == "iu_per_mass" and (unit_mass_g := _unit_mass_g(product)) is not None:

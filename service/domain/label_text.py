@@ -34,6 +34,7 @@ _SAME_WORD = {
     "fibres": "fibers",
     "hydrolysed": "hydrolyzed",
     "hcl": "hydrochloride",
+    "vit": "vitamin",
     "\u03b1": "alpha",
     "\u03b2": "beta",
     "\u03b3": "gamma",
@@ -97,7 +98,18 @@ def _expand_fraction(match: re.Match[str]) -> str:
 
 
 def fold(text: str) -> str:
-    """Lower the case and strip accents, so that spellings compare."""
+    """Lower the case and strip accents, so that spellings compare.
+
+    Parameters
+    ----------
+    text
+        Any text.
+
+    Returns
+    -------
+    str
+        For comparing only, never for showing.
+    """
     decomposed = unicodedata.normalize("NFKD", text.casefold().translate(_LIGATURES))
     return "".join(char for char in decomposed if not unicodedata.combining(char))
 
@@ -188,6 +200,8 @@ _NEW_STATEMENT = re.compile(
     r"sucr\u00e9|pero|con|contiene|endulzado|edulcorado)\b",
     re.IGNORECASE,
 )
+_FREE_FROM = re.compile(r"\s*(?:free (?:from|of)|frei von|exempte?s? de|libres? de|exento de|senza)\b", re.IGNORECASE)
+_AND = re.compile(r"\b(?:and|und|et|y|e)\b", re.IGNORECASE)
 _OR = re.compile(r"\b(?:or|nor|oder|ou|ni|o)\b", re.IGNORECASE)
 
 
@@ -225,6 +239,9 @@ def _denied(parts: list[str]) -> tuple[int, int]:
         return 0, 0
     if _DENIED_LIST.match(parts[first]):
         return first, len(parts)
+    # A list that begins with "free from" and ends with "and" denies all of its members.
+    if first == 0 and _FREE_FROM.match(parts[0]) and _AND.search(parts[-1]) and not _NEW_STATEMENT.match(parts[-1]):
+        return 0, len(parts)
     # "..., with xylitol or sorbitol" begins a new statement: the "or" behind it denies nothing.
     end = next((at for at in range(first + 1, len(parts)) if _NEW_STATEMENT.match(parts[at])), len(parts))
     return first, next((at for at in range(first + 1, end) if _OR.search(parts[at])), first)

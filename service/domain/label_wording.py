@@ -41,6 +41,7 @@ QUALIFIERS = frozenset(
     formula elemental element bovine porcine avian ovine marine chicken sternum sternal tracheal trachea rooster
     comb combs nutritional technological sensory zootechnical maximum more
     als von dem den im je aus zusatz zugesetzt zugesetzte getrocknete getrockneter getrocknetes gemahlene
+    sauce seasoning
     zusatzstoff zusatzstoffe ernahrungsphysiologische technologische sensorische zootechnische entspricht
     sous forme ajoute ajoutee ajoutes ajoutees additifs nutritionnels technologiques sensoriels deshydrate
     deshydratee seches poudres provenant
@@ -84,7 +85,22 @@ def wording_of(tokens: tuple[str, ...], named: Iterable[Span], breaks: Collectio
 
 
 def only_a_flavor(start: int, end: int, tokens: tuple[str, ...]) -> bool:
-    """``chocolate flavor`` names a taste; ``natural chocolate flavor`` may hold the plant and stays a hazard."""
+    """``chocolate flavor`` names a taste; ``natural chocolate flavor`` may hold the plant and stays a hazard.
+
+    Parameters
+    ----------
+    start
+        Where the name begins among the words.
+    end
+        Where it ends (exclusive).
+    tokens
+        The words of one item, as :func:`service.domain.label_text.words` cuts them.
+
+    Returns
+    -------
+    bool
+        ``True`` where the words after it make it a taste and nothing says that the plant is in it.
+    """
     if end >= len(tokens) or tokens[end] not in _FLAVOR_WORDS:
         return False
     natural = "natural" in tokens[:start] or tokens[end + 1 :] == ("natural",)

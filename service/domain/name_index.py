@@ -82,7 +82,18 @@ class NameIndex:
         return tuple(hits) or self._beside_fillers(tokens, singular)
 
     def rows_of(self, tokens: tuple[str, ...]) -> tuple[Name, ...]:
-        """Give the rows of exactly these words, short names included."""
+        """Give the rows of exactly these words, short names included.
+
+        Parameters
+        ----------
+        tokens
+            The words of a name.
+
+        Returns
+        -------
+        tuple of Name
+            Empty where no spelling has these words.
+        """
         singular = tuple(self._singular(word) for word in tokens)
         for words_ in (tokens, singular):
             if rows := (*self._phrases.get(words_, ()), *self._whole_items.get(words_, ())):
@@ -90,7 +101,22 @@ class NameIndex:
         return ()
 
     def core_of(self, tokens: tuple[str, ...], start: int, end: int) -> tuple[int, ...]:
-        """Give the positions of the words from ``start`` to ``end`` that are neither fillers nor amounts."""
+        """Give the positions of the words from ``start`` to ``end`` that are neither fillers nor amounts.
+
+        Parameters
+        ----------
+        tokens
+            The words of one item, as :func:`service.domain.label_text.words` cuts them.
+        start
+            First position.
+        end
+            Position after the last.
+
+        Returns
+        -------
+        tuple of int
+            In order; empty where all words are fillers or amounts.
+        """
         return tuple(
             at for at in range(start, end) if tokens[at] not in self._fillers and not self.is_unit_like(tokens[at])
         )
@@ -135,5 +161,16 @@ class NameIndex:
 
     @staticmethod
     def is_unit_like(word: str) -> bool:
-        """Say whether a word is a number or a number with a unit, as in ``500mg``."""
+        """Say whether a word is a number or a number with a unit, as in ``500mg``.
+
+        Parameters
+        ----------
+        word
+            One folded word.
+
+        Returns
+        -------
+        bool
+            ``True`` for an amount or a unit.
+        """
         return _AMOUNT_LIKE.fullmatch(word) is not None or word in _UNIT_WORDS

@@ -104,11 +104,18 @@ class NearMissFinder:
             one for size in range(len(text) - allowed, len(text) + allowed + 1) for one in self._by_length.get(size, ())
         ]
         found = process.extract(text, near, scorer=OSA.distance, score_cutoff=allowed, limit=8)
+        if found and min(distance for _, distance, _ in found) == allowed == 2 and self._is_slip_of_a_known_word(text):
+            # "silicia" is one slip from silica and two from salicin: no reason to alarm anyone.
+            return []
         return [
             self._miss(spelling, Decimal(1) - Decimal(int(distance)) / max(len(text), len(spelling)))
             for spelling, distance, _ in found
             if distance <= 1 or (len(spelling) >= _TWO_SLIPS_FROM and spelling[0] == text[0])
         ]
+
+    def _is_slip_of_a_known_word(self, text: str) -> bool:
+        words = [word for word in self._known if abs(len(word) - len(text)) <= 1]
+        return process.extractOne(text, words, scorer=OSA.distance, score_cutoff=1) is not None
 
     def _inside(self, text: str) -> list[NearMiss]:
         """Find hazards written into a longer word, as German and Dutch do: ``Birkenxylitpulver``."""
@@ -126,7 +133,18 @@ class NearMissFinder:
         )
 
     def nearest(self, name: str) -> tuple[str, ...]:
-        """Names a person might have meant, best first, at most three; for messages only."""
+        """Names a person might have meant, best first, at most three; for messages only.
+
+        Parameters
+        ----------
+        name
+            What was not understood.
+
+        Returns
+        -------
+        tuple of str
+            As the release spells them; empty where nothing comes close.
+        """
         wanted = name.casefold()[:80]
         found = process.extract(wanted, self._all_names.keys(), scorer=fuzz.ratio, limit=_MOST, score_cutoff=70)
         return tuple(self._all_names[key] for key, _score, _index in found)

@@ -36,6 +36,10 @@ TRANSPARENT = frozenset(
     containing contained include includes including enthalten enthalt contient contenir contiene contienen
     contener use used uses does do is are""".split()
 )
+_LINKING = frozenset(
+    "contain contains contained containing contient contenir contiene contener enthalt enthalten from of any "
+    "the".split()
+)
 # Words that begin a new statement once something has been negated: "no sugar, but with ...", "ohne Zucker, mit ...".
 _REOPENING = frozenset(
     """but with contains contain containing contained made sweetened flavored coated enriched fortified only just
@@ -114,8 +118,8 @@ def _reach(
     at, named_something, joined = start, False, True
     while at < len(tokens):
         word = tokens[at]
-        # A break right behind the negation ("free from: xylitol") still belongs to it.
-        if at in breaks and at > start:
+        # A break right behind the negation ("free from: xylitol", "does not contain: xylitol") still belongs to it.
+        if at in breaks and any(tokens[before] not in _LINKING for before in range(start, at)):
             break
         if named_something and word in _REOPENING:
             break

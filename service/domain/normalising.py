@@ -130,7 +130,18 @@ def _read_name(reference: Reference, name: str) -> FactReading:
 
 
 def cost_per_unit(product: Product) -> Decimal | None:
-    """Exact price of one unit, ``None`` where price or count is missing."""
+    """Exact price of one unit, ``None`` where price or count is missing.
+
+    Parameters
+    ----------
+    product
+        The product with its price and its number of units.
+
+    Returns
+    -------
+    Decimal or None
+        In the product's currency, not rounded.
+    """
     if product.price is None or not product.unit_count:
         return None
     return product.price / product.unit_count
@@ -207,7 +218,11 @@ def normalise(reference: Reference, product: Product, where: str = "product") ->
     if product.serving_units is None and product.facts:
         flags["serving_not_stated"] = None
     # A blend is understood by its members; its own name ("joint blend") says nothing.
-    resolutions = [(f.fact.name, "facts", one) for f in read for one in f.reading.members or (f.reading.resolution,)]
+    resolutions = [
+        (fact.fact.name, "facts", resolution)
+        for fact in read
+        for resolution in fact.reading.members or (fact.reading.resolution,)
+    ]
     resolutions += [(item.text, "other_ingredients", item.resolution) for item in items]
     hazards = _hazards(reference, resolutions)
     return NormaliseAnswer(
@@ -230,12 +245,34 @@ def normalise(reference: Reference, product: Product, where: str = "product") ->
 
 
 def unrecognised_texts(resolutions: list[tuple[str, str, Resolution]]) -> tuple[str, ...]:
-    """Texts in which something was not understood, once each, in order."""
+    """Texts in which something was not understood, once each, in order.
+
+    Parameters
+    ----------
+    resolutions
+        Printed text, where it stands, and what it means.
+
+    Returns
+    -------
+    tuple of str
+        As printed.
+    """
     return tuple(dict.fromkeys(text for text, _, found in resolutions if is_unrecognised(found)))
 
 
 def is_unrecognised(resolution: Resolution) -> bool:
-    """Say whether a name was not understood, wholly or in part."""
+    """Say whether a name was not understood, wholly or in part.
+
+    Parameters
+    ----------
+    resolution
+        What a name means.
+
+    Returns
+    -------
+    bool
+        ``False`` for what the label says is not in it.
+    """
     if resolution.negated:
         return False
     return resolution.match != "exact" or bool(resolution.not_understood)
@@ -316,10 +353,13 @@ def _cautions(
                 "hazards_on_label", "warning", "The label names substances that can harm; screen it for this animal."
             )
         )
-    origins = {"memory" for _, _, resolution in resolutions for c in resolution.cautions if c.code == "from_memory"}
+    recalled = any(caution.code == "from_memory" for _, _, resolution in resolutions for caution in resolution.cautions)
     return (
         *found,
-        *(replace(c, text="Some names were matched by recalled spellings.") for c in origin_cautions(origins)),
+        *(
+            replace(caution, text="Some names were matched by recalled spellings.")
+            for caution in origin_cautions({"memory"} if recalled else set())
+        ),
     )
 
 

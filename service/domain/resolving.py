@@ -189,12 +189,12 @@ class Resolver:
         return found[0].id if found else None
 
     def _without_answered_class(self, meanings: list[Meaning]) -> list[Meaning]:
-        def groups(meaning: Meaning) -> set[str]:
+        def _groups(meaning: Meaning) -> set[str]:
             return {hazard.group for hazard in self._reference.hazards_of.get(meaning.ingredient or "", ())}
 
-        if not any(_SWEETENER_GROUP in groups(meaning) and not meaning.negated for meaning in meanings):
+        if not any(_SWEETENER_GROUP in _groups(meaning) and not meaning.negated for meaning in meanings):
             return meanings
-        return [meaning for meaning in meanings if _CLASS_WORD_GROUP not in groups(meaning)]
+        return [meaning for meaning in meanings if _CLASS_WORD_GROUP not in _groups(meaning)]
 
     def _assemble(
         self,
@@ -204,7 +204,8 @@ class Resolver:
         left_over: tuple[str, ...],
         possible: tuple[NearMiss, ...],
     ) -> Resolution:
-        meanings = list({(m.ingredient, m.form, m.hazard, m.negated): m for m in reversed(meanings)}.values())[::-1]
+        first = {(one.ingredient, one.form, one.hazard, one.negated): one for one in reversed(meanings)}
+        meanings = list(first.values())[::-1]
         meanings = self._without_answered_class(_without_vaguer(meanings))
         as_printed = [found for found in meanings if not found.negated]
         # A hazard that is present comes first, then anything present, then what is only negated.
@@ -238,8 +239,10 @@ class Resolver:
 
 def _without_vaguer(meanings: list[Meaning]) -> list[Meaning]:
     """Leave out a meaning where the same spelling also leads to a form of the same thing: "zinc" is the element."""
-    told = {(m.matched_name, m.ingredient, m.hazard, m.negated) for m in meanings if m.form is not None}
-    return [m for m in meanings if m.form or (m.matched_name, m.ingredient, m.hazard, m.negated) not in told]
+    told = {(one.matched_name, one.ingredient, one.hazard, one.negated) for one in meanings if one.form is not None}
+    return [
+        one for one in meanings if one.form or (one.matched_name, one.ingredient, one.hazard, one.negated) not in told
+    ]
 
 
 def _leading(present: list[Meaning]) -> Meaning | None:
@@ -268,5 +271,16 @@ def _ignorable(word: str, index: NameIndex) -> bool:
 
 @lru_cache(maxsize=8)
 def resolver_for(reference: Reference) -> Resolver:
-    """Give the resolver of a release, built once."""
+    """Give the resolver of a release, built once.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+
+    Returns
+    -------
+    Resolver
+        The same one for the same release.
+    """
     return Resolver(reference)

@@ -57,20 +57,66 @@ def amount_range(low: Decimal, high: Decimal) -> tuple[Decimal, Decimal]:
 
 
 def amount(value: Decimal) -> Decimal:
-    """Round one amount of substance (any mass unit) to six significant digits."""
+    """Round one amount of substance (any mass unit) to six significant digits.
+
+    Parameters
+    ----------
+    value
+        The exact number.
+
+    Returns
+    -------
+    Decimal
+        In the unit of ``value``.
+    """
     return significant(value)
 
 
 def money_total(value: Decimal, minor_digits: int) -> Decimal:
-    """Round a total (in the currency's major unit) half up to the currency's minor unit."""
+    """Round a total (in the currency's major unit) half up to the currency's minor unit.
+
+    Parameters
+    ----------
+    value
+        The exact total in the currency's major unit.
+    minor_digits
+        Decimals of the currency, for example 2.
+
+    Returns
+    -------
+    Decimal
+        In the currency's major unit.
+    """
     return value.quantize(Decimal(1).scaleb(-minor_digits), rounding=ROUND_HALF_UP)
 
 
 def money_per_day(value: Decimal) -> Decimal:
-    """Round a cost per day or per unit half up to four decimals."""
+    """Round a cost per day or per unit half up to four decimals.
+
+    Parameters
+    ----------
+    value
+        The exact number.
+
+    Returns
+    -------
+    Decimal
+        In the currency of ``value``.
+    """
     return value.quantize(Decimal("0.0001"), rounding=ROUND_HALF_UP)
 
 
 def money_rate(value: Decimal) -> Decimal:
-    """Round a cost per mg or per g half up to six significant digits."""
+    """Round a cost per mg or per g half up to six significant digits.
+
+    Parameters
+    ----------
+    value
+        The exact number.
+
+    Returns
+    -------
+    Decimal
+        In the currency of ``value``, per the same mass.
+    """
     return significant(value, 6, ROUND_HALF_UP)

@@ -151,10 +151,10 @@ def _texts(subjects: Subjects) -> Iterable[Recognised | Unrecognised | Statement
 
 
 def _in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    def key(finding: Finding) -> tuple[int, str, tuple[str, ...], str, tuple[str, ...]]:
+    def _key(finding: Finding) -> tuple[int, str, tuple[str, ...], str, tuple[str, ...]]:
         return (-rank(finding.level), finding.kind, finding.subjects, finding.topic or "", finding.record_ids)
 
-    return tuple(sorted(findings, key=key))
+    return tuple(sorted(findings, key=_key))
 
 
 def _cautions(reference: Reference, subjects: Subjects, animal: Animal) -> list[Caution]:

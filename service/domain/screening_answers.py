@@ -16,22 +16,66 @@ _ORIGINS = ("memory", "common_practice", "cited", "read")
 
 
 def rank(level: str) -> int:
-    """Order levels: ``note`` lowest, ``avoid`` highest."""
+    """Order levels: ``note`` lowest, ``avoid`` highest.
+
+    Parameters
+    ----------
+    level
+        One of ``LEVELS``.
+
+    Returns
+    -------
+    int
+        0 for the lowest.
+    """
     return _RANK[level]
 
 
 def highest(levels: Iterable[str]) -> str:
-    """Pick the highest of some levels, ``note`` where there are none."""
+    """Pick the highest of some levels, ``note`` where there are none.
+
+    Parameters
+    ----------
+    levels
+        Words of ``LEVELS``.
+
+    Returns
+    -------
+    str
+        One of ``LEVELS``.
+    """
     return max(levels, key=rank, default="note")
 
 
 def weakest_origin(origins: Iterable[str]) -> str:
-    """Pick the weakest way of knowing: what rests on two rows is no better known than the weaker."""
+    """Pick the weakest way of knowing: what rests on two rows is no better known than the weaker.
+
+    Parameters
+    ----------
+    origins
+        ``memory``, ``common_practice``, ``cited`` or ``read``; at least one.
+
+    Returns
+    -------
+    str
+        One of them.
+    """
     return min(origins, key=_ORIGINS.index)
 
 
 def plain(value: Decimal) -> str:
-    """Write a number for a sentence: no exponent, no trailing zeros."""
+    """Write a number for a sentence: no exponent, no trailing zeros.
+
+    Parameters
+    ----------
+    value
+        Any finite number.
+
+    Returns
+    -------
+    str
+        For example ``0.05`` or ``1200``.
+    """
     return f"{value.normalize():f}"
 
 

@@ -57,7 +57,18 @@ class Burden:
 
 
 def units_per_day(label: ReadLabel) -> Decimal:
-    """Units given per day: as stated, else one serving, else one unit."""
+    """Units given per day: as stated, else one serving, else one unit.
+
+    Parameters
+    ----------
+    label
+        A label with its product.
+
+    Returns
+    -------
+    Decimal
+        Tablets, chews, ... per day.
+    """
     return label.product.units_per_day or label.product.serving_units or Decimal(1)
 
 
@@ -187,7 +198,22 @@ def _own_share(reference: Reference, hazard: Hazard, line: DailyFact, species: s
 
 
 def fresh_per_dried(reference: Reference, hazard_id: str, species: str) -> Decimal:
-    """Give mg of fresh plant per mg of dried, 1 for a hazard whose tiers are not stated in fresh plant."""
+    """Give mg of fresh plant per mg of dried, 1 for a hazard whose tiers are not stated in fresh plant.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    hazard_id
+        Id of a hazard.
+    species
+        ``dog`` or ``cat``.
+
+    Returns
+    -------
+    Decimal
+        mg per mg: the largest recorded ratio.
+    """
     tiers = reference.thresholds_of.get((hazard_id, species), ())
     if not any(row.mg_per_kg_low is not None and "fresh" in (row.moiety or "") for row in tiers):
         return Decimal(1)

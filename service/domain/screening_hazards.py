@@ -236,7 +236,20 @@ def _finding(hazard: Hazard, mentions: list[Mention], judged: _Judgement, specie
 
 
 def conflicts_for(hazard: Hazard, species: str) -> str | None:
-    """Where sources disagree on a hazard, without what concerns the other species."""
+    """Where sources disagree on a hazard, without what concerns the other species.
+
+    Parameters
+    ----------
+    hazard
+        A row of table ``hazards``.
+    species
+        ``dog`` or ``cat``.
+
+    Returns
+    -------
+    str or None
+        Sentences; ``None`` where nothing is recorded for the species.
+    """
     other = "".join(mark for key, mark in _SPECIES_MARKS.items() if key != species)
     parts = [part for part in (hazard.conflicts or "").split(" | ") if part and not part.startswith(other)]
     own = [part.removeprefix(_SPECIES_MARKS[species]) for part in parts]

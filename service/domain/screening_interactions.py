@@ -114,7 +114,7 @@ def _note(
 def _ingredient_sides(reference: Reference, mentions: list[Mention]) -> list[_Side]:
     spots: dict[str, set[Spot]] = {}
     actives: dict[Spot, set[str]] = {}
-    speaks_for_itself = {m.ingredient for m in mentions if not m.carried and not is_name_only(m)}
+    speaks_for_itself = {one.ingredient for one in mentions if not one.carried and not is_name_only(one)}
     for mention in mentions:
         spot = (mention.where, mention.item, mention.name)
         spots.setdefault(mention.ingredient, set()).add(spot)
@@ -188,8 +188,8 @@ def _by_tokens(reference: Reference) -> Mapping[tuple[Token, Token], tuple[Inter
     """Index the records by both sides, in both orders."""
     index: dict[tuple[Token, Token], list[Interaction]] = {}
     for row in reference.interactions:
-        a, b = (row.a_kind, row.a_id), (row.b_kind, row.b_id)
-        for key in dict.fromkeys(((a, b), (b, a))):
+        first, second = (row.a_kind, row.a_id), (row.b_kind, row.b_id)
+        for key in dict.fromkeys(((first, second), (second, first))):
             index.setdefault(key, []).append(row)
     return MappingProxyType({key: tuple(rows) for key, rows in index.items()})
 
@@ -221,7 +221,20 @@ def twice_given(reference: Reference, mentions: Sequence[Mention]) -> tuple[str,
 
 
 def most_lines_of_one_moiety(reference: Reference, mentions: Iterable[Mention]) -> int:
-    """Count the lines that name the same moiety, for the moiety named most often."""
+    """Count the lines that name the same moiety, for the moiety named most often.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    mentions
+        Places where labels name an ingredient.
+
+    Returns
+    -------
+    int
+        0 where nothing is named.
+    """
     lines = {(mention.item, _moiety(reference, mention)) for mention in mentions}
     return max(Counter(moiety for _, moiety in lines).values(), default=0)
 

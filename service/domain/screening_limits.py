@@ -55,7 +55,20 @@ def untested_limits(
 
 
 def untested_caution(reference: Reference, untested: Iterable[NotAssessed]) -> tuple[Caution, ...]:
-    """Say once that a maximum was not tested, and of what."""
+    """Say once that a maximum was not tested, and of what.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    untested
+        The gaps: ingredients with a maximum and no amount to test.
+
+    Returns
+    -------
+    tuple of Caution
+        One, or none where every maximum was tested.
+    """
     names = dict.fromkeys(reference.ingredients[gap.a].name for gap in untested)
     if not names:
         return ()

@@ -93,7 +93,22 @@ def _finding(reference: Reference, medicine: Medication, hazard: Hazard, species
 
 
 def medicine_cautions(reference: Reference, subjects: Subjects, animal: Animal) -> list[Caution]:
-    """Cautions about the medicines: not for the species, not recognised, not compared with each other."""
+    """Cautions about the medicines: not for the species, not recognised, not compared with each other.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    subjects
+        Everything that was understood.
+    animal
+        The animal.
+
+    Returns
+    -------
+    list of Caution
+        Empty where no medicine is given.
+    """
     found = []
     for id_ in subjects.medications:
         medicine = reference.medications[id_]

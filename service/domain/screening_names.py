@@ -31,11 +31,29 @@ _BESIDES = frozenset(
     "weekly month monthly every other each hour hours morning evening night at bid sid tid qid qd eod prn as needed in "
     "the hcl hydrochloride maleate besylate succinate".split()
 )
+# What a record says besides the name of a disease: its course, stage, certainty, whose it is.
+_COURSE = frozenset(
+    "chronic acute recurrent recurring previous past history of known suspected possible probable diagnosed confirmed "
+    "mild moderate severe early late advanced end stage grade iris i ii iii iv a the with has had bitch dog cat puppy "
+    "kitten animal patient in remission controlled treated stable old chronisch chronische akut akute chronique aigu "
+    "aigue cronica cronico aguda agudo".split()
+)
 _FEWEST_LETTERS_TO_SUGGEST = 3
 
 
 def fold_name(text: str) -> str:
-    """Make the name of a medicine or condition comparable: case, blanks, accents, apostrophes; never endings."""
+    """Make the name of a medicine or condition comparable: case, blanks, accents, apostrophes; never endings.
+
+    Parameters
+    ----------
+    text
+        As printed or written.
+
+    Returns
+    -------
+    str
+        For comparing only.
+    """
     spaced = re.sub(r"[-_\u2010-\u2015]", " ", text.replace("\u2019", "'").replace("'", ""))
     plain = "".join(sign for sign in unicodedata.normalize("NFKD", spaced) if not unicodedata.combining(sign))
     return " ".join(plain.casefold().split())
@@ -78,7 +96,7 @@ def read_condition(reference: Reference, text: str, species: str) -> Recognised 
     reference
         The release to answer from.
     text
-        As written.
+        As written. Words on course, stage and certainty are left out; the rest has to be a known name as a whole.
     species
         A trait of the other species ("cat" for a dog) is not understood.
 
@@ -89,7 +107,8 @@ def read_condition(reference: Reference, text: str, species: str) -> Recognised 
     """
     if _says_nothing(text):
         return Statement(text, CONDITIONS, ())
-    id_ = _condition_names(reference).get(fold_name(text))
+    names_of = _condition_names(reference)
+    id_ = names_of.get(fold_name(text)) or names_of.get(_without_course(text))
     if id_ is None:
         names = (row.name for row in reference.conditions.values() if species in row.species)
         return Unrecognised(text, CONDITIONS, _nearest(fold_name(text), names))
@@ -101,6 +120,11 @@ def read_condition(reference: Reference, text: str, species: str) -> Recognised 
 
 def _says_nothing(text: str) -> bool:
     return not any(sign.isalnum() for sign in text) or text.strip().casefold() in _NOTHING
+
+
+def _without_course(text: str) -> str:
+    words = (word.strip(".") for word in re.split(r"[\s()\[\],;:/]+", fold_name(text)))
+    return " ".join(word for word in words if word and word not in _COURSE and not word.isdigit())
 
 
 def _without_prescription(text: str) -> str:

@@ -140,7 +140,8 @@ def read_subjects(reference: Reference, request: ScreenRequest) -> Subjects:
     """
     labels = read_labels(reference, request)
     named = tuple(_named(reference, request, labels))
-    mentions = _without_answered_sweetener(reference, [m for one in named for m in _mentions(reference, one)])
+    mentioned = [mention for one in named for mention in _mentions(reference, one)]
+    mentions = _without_answered_sweetener(reference, mentioned)
     medicines = [read_medicine(reference, text) for text in request.medications]
     conditions = [read_condition(reference, text, request.animal.species) for text in request.conditions]
     implied = _implied_conditions(reference, request.animal)
@@ -161,9 +162,9 @@ def read_subjects(reference: Reference, request: ScreenRequest) -> Subjects:
             if miss.hazard is not None
         ),
         labels=labels,
-        recognised=(*(r for one in named for r in _recognised(reference, one)), *known),
-        unrecognised=(*(u for one in named for u in _unrecognised(one)), *_empty_labels(labels), *not_known),
-        statements=(*(s for one in named if (s := _statement(one)) is not None), *nothing),
+        recognised=(*(found for one in named for found in _recognised(reference, one)), *known),
+        unrecognised=(*(text for one in named for text in _unrecognised(one)), *_empty_labels(labels), *not_known),
+        statements=(*(said for one in named if (said := _statement(one)) is not None), *nothing),
     )
 
 
@@ -224,7 +225,9 @@ def _without_answered_sweetener(reference: Reference, mentions: list[Mention]) -
         and not mention.trace
         and reference.hazards[mention.hazard].group == _SWEETENER_GROUP
     }
-    return [m for m in mentions if m.hazard != _UNNAMED_SWEETENER or m.where not in answered]
+    return [
+        mention for mention in mentions if mention.hazard != _UNNAMED_SWEETENER or mention.where not in answered
+    ]
 
 
 def _recognised(reference: Reference, one: _Named) -> Iterable[Recognised]:

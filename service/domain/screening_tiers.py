@@ -39,18 +39,59 @@ class Reached:
 
 
 def delegate_of(reference: Reference, hazard_id: str, species: str) -> str | None:
-    """Hazard whose tiers apply after conversion (cocoa: methylxanthines), ``None`` for a hazard with its own."""
+    """Hazard whose tiers apply after conversion (cocoa: methylxanthines), ``None`` for a hazard with its own.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    hazard_id
+        Id of a hazard.
+    species
+        ``dog`` or ``cat``.
+
+    Returns
+    -------
+    str or None
+        Id of the other hazard.
+    """
     rows = reference.thresholds_of.get((hazard_id, species), ())
     return next((row.delegates_to for row in rows if row.use == "primary" and row.delegates_to is not None), None)
 
 
 def kind_for(hazard: Hazard, species: str) -> str:
-    """Kind of a hazard for a species: ``toxic_any_amount``, ``threshold``, ``caution``, ``nuisance``, ``benign``."""
+    """Kind of a hazard for a species: ``toxic_any_amount``, ``threshold``, ``caution``, ``nuisance``, ``benign``.
+
+    Parameters
+    ----------
+    hazard
+        A row of table ``hazards``.
+    species
+        ``dog`` or ``cat``.
+
+    Returns
+    -------
+    str
+        One of the five words.
+    """
     return hazard.kind_dog if species == "dog" else hazard.kind_cat
 
 
 def unquantified_action(hazard: Hazard, species: str) -> str:
-    """Give the recorded action for an unknown amount: ``contact_now``, ``avoid``, ``ask_veterinarian`` or ``none``."""
+    """Give the recorded action for an unknown amount: ``contact_now``, ``avoid``, ``ask_veterinarian`` or ``none``.
+
+    Parameters
+    ----------
+    hazard
+        A row of table ``hazards``.
+    species
+        ``dog`` or ``cat``.
+
+    Returns
+    -------
+    str
+        One of the four words.
+    """
     return hazard.unquantified_dog if species == "dog" else hazard.unquantified_cat
 
 
@@ -103,7 +144,22 @@ def unknown_amount_level(reference: Reference, hazard: Hazard, species: str) -> 
 
 
 def worst_rows(reference: Reference, hazard: Hazard, species: str) -> list[Threshold]:
-    """Primary tiers, those of its delegate included, that make an unknown amount unacceptable."""
+    """Primary tiers, those of its delegate included, that make an unknown amount unacceptable.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    hazard
+        A row of table ``hazards``.
+    species
+        ``dog`` or ``cat``.
+
+    Returns
+    -------
+    list of Threshold
+        Empty where no tier is life-threatening.
+    """
     return [
         row
         for row in primary_rows(reference, chain_of(reference, hazard.id, species), species)
@@ -112,13 +168,43 @@ def worst_rows(reference: Reference, hazard: Hazard, species: str) -> list[Thres
 
 
 def primary_rows(reference: Reference, hazard_ids: Iterable[str], species: str) -> list[Threshold]:
-    """Rows meant for screening, not for comparison only."""
+    """Rows meant for screening, not for comparison only.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    hazard_ids
+        Ids of hazards.
+    species
+        ``dog`` or ``cat``.
+
+    Returns
+    -------
+    list of Threshold
+        In the order of the hazards.
+    """
     rows = [row for id_ in hazard_ids for row in reference.thresholds_of.get((id_, species), ())]
     return [row for row in rows if row.use == "primary"]
 
 
 def chain_of(reference: Reference, hazard_id: str, species: str) -> tuple[str, ...]:
-    """List a hazard and those whose tiers it shares, in order of delegation."""
+    """List a hazard and those whose tiers it shares, in order of delegation.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    hazard_id
+        Id of a hazard.
+    species
+        ``dog`` or ``cat``.
+
+    Returns
+    -------
+    tuple of str
+        Ids, the hazard itself first.
+    """
     chain = [hazard_id]
     while (target := delegate_of(reference, chain[-1], species)) is not None and target not in chain:
         chain.append(target)
@@ -126,7 +212,22 @@ def chain_of(reference: Reference, hazard_id: str, species: str) -> tuple[str, .
 
 
 def tiers_of(reference: Reference, hazard_id: str, species: str) -> tuple[Threshold, ...]:
-    """Tiers that an amount can be compared with: primary rows with an amount per kg, or per animal."""
+    """Tiers that an amount can be compared with: primary rows with an amount per kg, or per animal.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    hazard_id
+        Id of a hazard.
+    species
+        ``dog`` or ``cat``.
+
+    Returns
+    -------
+    tuple of Threshold
+        In mg per kg, or in mg per animal.
+    """
     return tuple(
         row
         for row in reference.thresholds_of.get((hazard_id, species), ())
@@ -137,7 +238,22 @@ def tiers_of(reference: Reference, hazard_id: str, species: str) -> tuple[Thresh
 
 
 def threshold_limits(reference: Reference, hazard: Hazard, species: str) -> tuple[tuple[Decimal, Limit], ...]:
-    """Limits that say from where on a hazard's ingredient is a risk, as mg per kg, the lowest first."""
+    """Limits that say from where on a hazard's ingredient is a risk, as mg per kg, the lowest first.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    hazard
+        A row of table ``hazards``.
+    species
+        ``dog`` or ``cat``.
+
+    Returns
+    -------
+    tuple of tuple
+        mg per kg and the row it comes from.
+    """
     rows = [
         (row.amount * _MG_PER_UNIT[row.unit], row)
         for row in reference.limits_of.get((hazard.ingredient_id, species), ())

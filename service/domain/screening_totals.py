@@ -93,7 +93,20 @@ def _sums(reference: Reference, facts: Iterable[DailyFact]) -> dict[tuple[str, s
 
 
 def is_collective(reference: Reference, ingredient_id: str) -> bool:
-    """Say whether an ingredient may stand for several substances ("other herbs"), which never add up."""
+    """Say whether an ingredient may stand for several substances ("other herbs"), which never add up.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    ingredient_id
+        Id of an ingredient.
+
+    Returns
+    -------
+    bool
+        ``True`` for an active or nutrient without a moiety, a group or another ingredient to screen it as.
+    """
     row = reference.ingredients[ingredient_id]
     named = row.moiety or row.group_ids or row.screened_as_ids
     return not named and row.kind in ("active", "nutrient")

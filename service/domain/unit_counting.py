@@ -52,7 +52,11 @@ def count_units(
         return UnitCount(reach, meets=complete, flags=())
     if all(_within(reach * low, top) for low, _, _, top in held):
         return UnitCount(reach, meets=complete, flags=("high_reading_above_range",))
-    return UnitCount(_nearest(held, step), meets=False, flags=("nearest_amount",))
+    nearest = _nearest(held, step)
+    inside = all(_within(nearest * low, top) for low, _, _, top in held)
+    above = inside and any(not _within(nearest * high, top) for _, high, _, top in held)
+    flags = ("nearest_amount", "high_reading_above_range") if above else ("nearest_amount",)
+    return UnitCount(nearest, meets=False, flags=flags)
 
 
 def _within(amount: Decimal, top: Decimal) -> bool:

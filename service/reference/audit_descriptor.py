@@ -26,6 +26,11 @@ _RESOURCE_MEMBERS = {"format": "csv", "mediatype": "text/csv", "encoding": "utf-
 def check_descriptor(descriptor: Descriptor) -> Iterator[str]:
     """Compare the descriptor with the code.
 
+    Parameters
+    ----------
+    descriptor
+        A parsed ``datapackage.json``.
+
     Yields
     ------
     str

@@ -14,13 +14,35 @@ VERSION = re.compile(r"(?:0|[1-9][0-9]*)(?:\.(?:0|[1-9][0-9]*)){2}")
 
 
 def sums_of(files: Mapping[str, bytes]) -> bytes:
-    """Lines as ``sha256sum -c`` takes them, by path."""
+    """Lines as ``sha256sum -c`` takes them, by path.
+
+    Parameters
+    ----------
+    files
+        Bytes of each file by its path.
+
+    Returns
+    -------
+    bytes
+        One line per file.
+    """
     lines = (f"{hashlib.sha256(files[path]).hexdigest()}  {path}\n" for path in sorted(files))
     return "".join(lines).encode()
 
 
 def frozen_versions(directory: Path) -> tuple[str, ...]:
-    """Versions under ``releases``, oldest first."""
+    """Versions under ``releases``, oldest first.
+
+    Parameters
+    ----------
+    directory
+        The dataset's directory, which holds ``releases``.
+
+    Returns
+    -------
+    tuple of str
+        Empty where there is no release.
+    """
     root = directory / "releases"
     found = [path.name for path in root.iterdir() if VERSION.fullmatch(path.name)] if root.is_dir() else []
     return tuple(sorted(found, key=lambda version: tuple(map(int, version.split(".")))))
@@ -28,6 +50,11 @@ def frozen_versions(directory: Path) -> tuple[str, ...]:
 
 def check_releases(directory: Path) -> Iterator[str]:
     """Compare every release with its list of sums, and load it as the service does.
+
+    Parameters
+    ----------
+    directory
+        The dataset's directory, which holds ``releases``.
 
     Yields
     ------

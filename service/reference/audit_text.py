@@ -77,6 +77,13 @@ def check_bytes(path: str, data: bytes) -> Iterator[str]:
 def parse(table: str, text: str) -> tuple[Rows, tuple[str, ...]]:
     """Split a table into rows of raw cells.
 
+    Parameters
+    ----------
+    table
+        Name of a table, for example ``limits``.
+    text
+        The whole file.
+
     Returns
     -------
     tuple
@@ -102,6 +109,13 @@ def parse(table: str, text: str) -> tuple[Rows, tuple[str, ...]]:
 
 def check_cells(table: str, rows: Rows) -> Iterator[str]:
     """Check every raw cell of a table against its column.
+
+    Parameters
+    ----------
+    table
+        Name of a table, for example ``limits``.
+    rows
+        Rows of raw cells with their line numbers.
 
     Yields
     ------
@@ -147,6 +161,15 @@ def _blank_defects(cell: str) -> Iterator[str]:
 
 def check_declared(table: str, schema: Mapping[str, Any], rows: Rows) -> Iterator[str]:
     """Check what a validator of Table Schema overlooks: unique keys and categories as the descriptor declares them.
+
+    Parameters
+    ----------
+    table
+        Name of a table, for example ``limits``.
+    schema
+        The table's schema in the descriptor.
+    rows
+        Rows of raw cells with their line numbers.
 
     Yields
     ------

@@ -24,6 +24,16 @@ Descriptor = dict[str, Any]
 def load_descriptor(directory: Path) -> Descriptor:
     """Read the descriptor of a dataset or release.
 
+    Parameters
+    ----------
+    directory
+        Dataset or release that holds the descriptor.
+
+    Returns
+    -------
+    Descriptor
+        Not checked any further.
+
     Raises
     ------
     OSError, ValueError
@@ -36,18 +46,53 @@ def load_descriptor(directory: Path) -> Descriptor:
 
 
 def dump_descriptor(descriptor: Descriptor) -> bytes:
-    """Bytes of a descriptor, always laid out the same way."""
+    """Bytes of a descriptor, always laid out the same way.
+
+    Parameters
+    ----------
+    descriptor
+        A parsed ``datapackage.json``.
+
+    Returns
+    -------
+    bytes
+        JSON in UTF-8, ending in a line feed.
+    """
     return (json.dumps(descriptor, indent=2, ensure_ascii=False) + "\n").encode()
 
 
 def resource_of(descriptor: Descriptor, table: str) -> dict[str, Any] | None:
-    """Find the entry of a table."""
+    """Find the entry of a table.
+
+    Parameters
+    ----------
+    descriptor
+        A parsed ``datapackage.json``.
+    table
+        Name of a table, for example ``limits``.
+
+    Returns
+    -------
+    dict or None
+        ``None`` where the descriptor does not list the table.
+    """
     name = resource_name(table)
     return next((entry for entry in descriptor.get("resources", ()) if entry.get("name") == name), None)
 
 
 def fingerprint(data: bytes) -> dict[str, int | str]:
-    """Members ``bytes`` and ``hash`` of a file."""
+    """Members ``bytes`` and ``hash`` of a file.
+
+    Parameters
+    ----------
+    data
+        All bytes of the file.
+
+    Returns
+    -------
+    dict
+        Number of bytes, and ``sha256:`` with the hash in hexadecimal.
+    """
     return {"bytes": len(data), "hash": f"sha256:{hashlib.sha256(data).hexdigest()}"}
 
 

@@ -53,7 +53,18 @@ _CHANGED_MEANING = frozenset({("guidance", "rule_id"), ("guidance", "basis")})
 
 
 def read_frames(directory: Path) -> dict[str, pd.DataFrame]:
-    """Read all tables of a dataset or release as text, empty cells as empty text."""
+    """Read all tables of a dataset or release as text, empty cells as empty text.
+
+    Parameters
+    ----------
+    directory
+        Dataset or release that holds ``tables``.
+
+    Returns
+    -------
+    dict
+        A frame per table that exists, by its name.
+    """
     paths = {table: directory / "tables" / f"{table}.csv" for table in TABLES}
     return {
         table: pd.read_csv(path, dtype=str, keep_default_na=False, encoding="utf-8")
@@ -85,7 +96,20 @@ def least_bump(old_tables: Frames, new_tables: Frames) -> Bump:
 
 
 def next_version(version: str, bump: Bump) -> str:
-    """Lowest version that a bump allows; the lowest above the old one where nothing changed in the tables."""
+    """Lowest version that a bump allows; the lowest above the old one where nothing changed in the tables.
+
+    Parameters
+    ----------
+    version
+        For example ``1.0.0``.
+    bump
+        ``major``, ``minor``, ``patch`` or none.
+
+    Returns
+    -------
+    str
+        Three numbers joined with points.
+    """
     major, minor, patch = map(int, version.split("."))
     if bump == "major":
         return f"{major + 1}.0.0"

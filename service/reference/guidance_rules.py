@@ -85,7 +85,20 @@ def recompute(regimens: Regimens, guidance_row: Guidance, all_guidance: Sequence
 
 
 def recompute_reassessment_days(regimens: Regimens, guidance_row: Guidance) -> int:
-    """Days after which to judge: the later of time to effect and end of trial in the ingredient's chosen regimen."""
+    """Days after which to judge: the later of time to effect and end of trial in the ingredient's chosen regimen.
+
+    Parameters
+    ----------
+    regimens
+        Regimens by id.
+    guidance_row
+        The row to recompute.
+
+    Returns
+    -------
+    int
+        Days; 0 where the regimen states neither.
+    """
     regimen = regimens[REASSESSMENT_REGIMEN[guidance_row.ingredient_id]]
     return max(int(regimen.duration_days or 0), regimen.time_to_effect_days_high or 0)
 

@@ -78,7 +78,18 @@ _CONVERTERS: dict[object, Callable[[str], object]] = {
 
 
 def columns(record: type[Any]) -> tuple[str, ...]:
-    """Column names of a table in file order: the facts of the row, then where they come from."""
+    """Column names of a table in file order: the facts of the row, then where they come from.
+
+    Parameters
+    ----------
+    record
+        A dataclass of :mod:`service.reference.records`.
+
+    Returns
+    -------
+    tuple of str
+        As the header of the file has them.
+    """
     names = tuple(field.name for field in fields(record))
     if not issubclass(record, records.Fact):
         return names

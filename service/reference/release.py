@@ -87,7 +87,18 @@ class Reference:
         return MappingProxyType({key: tuple(dict.fromkeys(names)) for key, names in found.items()})
 
     def owner_of(self, name: records.Name) -> str | None:
-        """Id of the ingredient that a spelling leads to, ``None`` for a name that means none of ours."""
+        """Id of the ingredient that a spelling leads to, ``None`` for a name that means none of ours.
+
+        Parameters
+        ----------
+        name
+            A row of table ``names``.
+
+        Returns
+        -------
+        str or None
+            Id of an ingredient.
+        """
         if name.target_id is None:
             return None
         if name.target_kind == "form":

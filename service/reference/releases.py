@@ -53,6 +53,16 @@ class Releases:
     def get(self, version: str) -> Reference:
         """Give one release.
 
+        Parameters
+        ----------
+        version
+            For example ``1.0.0``.
+
+        Returns
+        -------
+        Reference
+            The tables of that release.
+
         Raises
         ------
         UnknownVersion
@@ -65,6 +75,16 @@ class Releases:
 
     def files(self, version: str) -> Mapping[str, bytes]:
         """Bytes of every file of a release by its path, for downloads.
+
+        Parameters
+        ----------
+        version
+            For example ``1.0.0``.
+
+        Returns
+        -------
+        Mapping
+            Bytes by path, in order of the paths.
 
         Raises
         ------
@@ -152,6 +172,16 @@ def _verified(path: Path, descriptor: dict[str, Any], table: str) -> str:
 
 def load_working_tables(directory: Path | None = None) -> Reference:
     """Load the working copy without hashes, for checks and tests.
+
+    Parameters
+    ----------
+    directory
+        Directory that holds ``tables``; by default the dataset's own.
+
+    Returns
+    -------
+    Reference
+        Stamped as version ``working``.
 
     Raises
     ------

@@ -42,7 +42,18 @@ class Column:
 
 @cache
 def columns_of(table: str) -> tuple[Column, ...]:
-    """Columns of a table in file order."""
+    """Columns of a table in file order.
+
+    Parameters
+    ----------
+    table
+        Name of a table, for example ``limits``.
+
+    Returns
+    -------
+    tuple of Column
+        Name, type and vocabulary of each.
+    """
     hints = typing.get_type_hints(TABLES[table])
     return tuple(_column(table, name, hints[name]) for name in columns(TABLES[table]))
 
@@ -56,17 +67,50 @@ def _column(table: str, name: str, hint: object) -> Column:
 
 
 def row_key(table: str) -> tuple[str, ...]:
-    """Columns that together name one row."""
+    """Columns that together name one row.
+
+    Parameters
+    ----------
+    table
+        Name of a table, for example ``limits``.
+
+    Returns
+    -------
+    tuple of str
+        Column names.
+    """
     return _KEYS.get(table, ("id",))
 
 
 def primary_key(table: str) -> tuple[str, ...]:
-    """Columns that name one row and are never empty; none where the key has an optional part."""
+    """Columns that name one row and are never empty; none where the key has an optional part.
+
+    Parameters
+    ----------
+    table
+        Name of a table, for example ``limits``.
+
+    Returns
+    -------
+    tuple of str
+        Column names.
+    """
     return () if table in _WITHOUT_PRIMARY_KEY else row_key(table)
 
 
 def foreign_keys(table: str) -> dict[str, str]:
-    """Single-valued columns and the table whose key each of them must hold; lists cannot be put so."""
+    """Single-valued columns and the table whose key each of them must hold; lists cannot be put so.
+
+    Parameters
+    ----------
+    table
+        Name of a table, for example ``limits``.
+
+    Returns
+    -------
+    dict
+        Table by column name.
+    """
     lists = {column.name for column in columns_of(table) if column.is_list}
     found = {
         column: target for (owner, column), target in FOREIGN_KEYS.items() if owner == table and column not in lists
@@ -77,5 +121,16 @@ def foreign_keys(table: str) -> dict[str, str]:
 
 
 def resource_name(table: str) -> str:
-    """Name of a table in the descriptor."""
+    """Name of a table in the descriptor.
+
+    Parameters
+    ----------
+    table
+        Name of a table, for example ``limits``.
+
+    Returns
+    -------
+    str
+        With hyphens for underscores.
+    """
     return table.replace("_", "-")

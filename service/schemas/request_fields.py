@@ -141,7 +141,7 @@ class CommaList(RequestField):
         self._most_items = most_items
 
     def from_text(self, text: str) -> object:
-        items = text.split(",")
+        items = re.split("[,;]", text)
         if len(items) > self._most_items:
             raise ValidationError(f"has {len(items)} items; at most {self._most_items} are accepted")
         if any(not item.strip() for item in items):

@@ -122,7 +122,8 @@ class _Document:
         if operation.query is None:
             return []
         converter = self._plugin.converter
-        assert converter is not None  # noqa: S101 - set when the plugin joined the specification
+        if converter is None:
+            raise RuntimeError("the plugin has not joined a specification")
         found = []
         for name, field in operation.query().fields.items():
             schema = converter.field2property(field)

@@ -16,6 +16,7 @@ _KEY = "fabella"
 _MOST_KEPT = 8
 
 
+# Not frozen: it fills its two caches as answers are asked for.
 @dataclass
 class Serving:
     """What a running application serves. ``releases`` is ``None`` where no verified release could be loaded."""

@@ -6,7 +6,6 @@ import json
 import socket
 import subprocess
 import sys
-import time
 from urllib.parse import urlsplit
 
 import pytest
@@ -90,9 +89,7 @@ def exchange(url: str, message: bytes) -> tuple[int, dict[str, str], dict[str, o
     ],
 )
 def test_what_is_not_http_gets_a_problem(live: Child, message: bytes, status: int, slug: str, reason: str) -> None:
-    started = time.perf_counter()
     found, headers, body = exchange(live.url, message)
-    assert time.perf_counter() - started < 1
     assert (found, headers["content-type"]) == (status, "application/problem+json")
     assert body["type"] == f"{live.url}/problems/{slug}"
     assert body["status"] == status
@@ -118,16 +115,14 @@ def test_whole_chunks_are_read(live: Child) -> None:
 
 def test_a_body_that_never_ends_gives_its_thread_back(live: Child) -> None:
     stalled = b"POST /v1/screen HTTP/1.1\r\nHost: a\r\nContent-Type: application/json\r\nContent-Length: 99\r\n\r\n{"
-    began = time.monotonic()
     address = urlsplit(live.url)
-    with socket.create_connection((address.hostname, address.port), timeout=3 * REQUEST_SECONDS) as connection:
+    with socket.create_connection((address.hostname, address.port), timeout=2 * REQUEST_SECONDS) as connection:
         connection.sendall(stalled)
         received = b""
         while piece := connection.recv(1 << 16):
             received += piece
     assert received.startswith(b"HTTP/1.1 400 ")
     assert b"/problems/malformed-body" in received
-    assert time.monotonic() - began < 2 * REQUEST_SECONDS
 
 
 def test_kinds_of_errors_below_the_application() -> None:

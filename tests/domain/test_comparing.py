@@ -11,7 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from service.domain.common import Animal
-from service.domain.comparing import MOST_UNITS_PER_DAY, CompareAnswer, CompareRequest, CompareRow, Target, compare
+from service.domain.compare_answer import CompareAnswer, CompareRow
+from service.domain.comparing import MOST_UNITS_PER_DAY, CompareRequest, Target, compare
 from service.domain.errors import InvalidInput, NoGuidance, UnknownForm, UnknownIngredient
 from service.domain.products import LabelFact, Product
 from service.reference.release import Reference

@@ -58,7 +58,7 @@ def test_the_moiety_can_be_asked_for_by_name(reference: Reference, to: str | Non
 
 def test_the_ingredient_stands_for_the_moiety(reference: Reference) -> None:
     assert convert(reference, "alpha-tocopheryl-acetate", "100 mg", "vitamin-e").to == "alpha-tocopherol"
-    with pytest.raises(UnknownForm):
+    with pytest.raises(UnknownForm, match="vitamin-e"):
         convert(reference, HYDROCHLORIDE, "500 mg", "vitamin-e")
 
 

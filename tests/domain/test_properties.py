@@ -12,7 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from service.domain.common import Animal
-from service.domain.comparing import CompareAnswer, CompareRequest, CompareRow, Target, compare
+from service.domain.compare_answer import CompareAnswer, CompareRow
+from service.domain.comparing import CompareRequest, Target, compare
 from service.domain.converting import convert
 from service.domain.dosing import DoseRequest, dose
 from service.domain.guidance import band_rows

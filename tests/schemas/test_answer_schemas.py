@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from marshmallow import Schema
 
-from service.domain import comparing, converting, describing, dose_answer, near_misses, normalising, resolving
+from service.domain import compare_answer, converting, describing, dose_answer, near_misses, normalising, resolving
 from service.domain import screening_answers as screening
 from service.domain.common import Caution
 from service.reference import records
@@ -32,7 +32,7 @@ TOP_LEVEL: list[tuple[type[Any], type[Schema]]] = [
     (dose_answer.DoseAnswer, dose.DoseAnswerSchema),
     (converting.ConvertAnswer, convert.ConvertAnswerSchema),
     (normalising.NormaliseAnswer, normalise.NormaliseAnswerSchema),
-    (comparing.CompareAnswer, compare.CompareAnswerSchema),
+    (compare_answer.CompareAnswer, compare.CompareAnswerSchema),
     (screening.ScreenAnswer, screen.ScreenAnswerSchema),
     (resolving.Resolution, resolve.ResolveAnswerSchema),
     (describing.IngredientAnswer, ingredients.IngredientAnswerSchema),
@@ -51,9 +51,9 @@ NESTED: list[tuple[type[Any], type[Schema]]] = [
     (normalising.NormalisedFact, normalise.NormalisedFactSchema),
     (normalising.LabelHazard, normalise.LabelHazardSchema),
     (normalising.LabelItem, normalise.LabelItemSchema),
-    (comparing.TargetRange, compare.TargetRangeSchema),
-    (comparing.TargetResult, compare.TargetResultSchema),
-    (comparing.CompareRow, compare.CompareRowSchema),
+    (compare_answer.TargetRange, compare.TargetRangeSchema),
+    (compare_answer.TargetResult, compare.TargetResultSchema),
+    (compare_answer.CompareRow, compare.CompareRowSchema),
     (screening.Finding, screen.FindingSchema),
     (screening.Recognised, screen.RecognisedSchema),
     (screening.Unrecognised, screen.UnrecognisedSchema),

@@ -1,0 +1,34 @@
+"""Words that deny, hedge or make a taste of a substance."""
+
+from __future__ import annotations
+
+import pytest
+
+from service.domain.label_wording import only_a_flavor, wording_of
+
+
+@pytest.mark.parametrize(
+    ("text", "start", "flavor"),
+    [
+        ("chocolate flavor", 0, True),
+        ("artificial chocolate flavor", 1, True),
+        ("natural and artificial chocolate flavor", 3, True),
+        ("natural chocolate flavor", 1, False),
+        ("chocolate flavor natural", 0, False),
+        ("chocolate powder", 0, False),
+        ("chocolate", 0, False),
+    ],
+)
+def test_a_flavor_is_no_plant_unless_it_is_natural(text: str, start: int, flavor: bool) -> None:
+    assert only_a_flavor(start, start + 1, tuple(text.split())) is flavor
+
+
+def test_traces_begin_where_the_label_speaks_of_them() -> None:
+    tokens = ("oats", "may", "contain", "walnut")
+    assert wording_of(tokens, [(3, 4)], ()).traced_from == 1
+    assert wording_of(("oats", "walnut"), [(1, 2)], ()).traced_from == 2
+
+
+def test_a_denial_reaches_the_name_behind_it() -> None:
+    assert 1 in wording_of(("no", "xylitol"), [(1, 2)], ()).negated
+    assert wording_of(("xylitol",), [(0, 1)], ()).negated == frozenset()
