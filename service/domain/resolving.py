@@ -204,8 +204,8 @@ class Resolver:
         left_over: tuple[str, ...],
         possible: tuple[NearMiss, ...],
     ) -> Resolution:
-        first = {(one.ingredient, one.form, one.hazard, one.negated): one for one in reversed(meanings)}
-        meanings = list(first.values())[::-1]
+        once = {(one.ingredient, one.form, one.hazard, one.negated): one for one in reversed(meanings)}
+        meanings = list(once.values())[::-1]
         meanings = self._without_answered_class(_without_vaguer(meanings))
         as_printed = [found for found in meanings if not found.negated]
         # A hazard that is present comes first, then anything present, then what is only negated.

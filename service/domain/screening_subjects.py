@@ -225,9 +225,7 @@ def _without_answered_sweetener(reference: Reference, mentions: list[Mention]) -
         and not mention.trace
         and reference.hazards[mention.hazard].group == _SWEETENER_GROUP
     }
-    return [
-        mention for mention in mentions if mention.hazard != _UNNAMED_SWEETENER or mention.where not in answered
-    ]
+    return [mention for mention in mentions if mention.hazard != _UNNAMED_SWEETENER or mention.where not in answered]
 
 
 def _recognised(reference: Reference, one: _Named) -> Iterable[Recognised]:

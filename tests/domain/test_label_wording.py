@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from service.domain.label_wording import only_a_flavor, wording_of
+from service.domain.negating import Span
 
 
 @pytest.mark.parametrize(
@@ -25,10 +26,10 @@ def test_a_flavor_is_no_plant_unless_it_is_natural(text: str, start: int, flavor
 
 def test_traces_begin_where_the_label_speaks_of_them() -> None:
     tokens = ("oats", "may", "contain", "walnut")
-    assert wording_of(tokens, [(3, 4)], ()).traced_from == 1
-    assert wording_of(("oats", "walnut"), [(1, 2)], ()).traced_from == 2
+    assert wording_of(tokens, [Span(3, 4)], ()).traced_from == 1
+    assert wording_of(("oats", "walnut"), [Span(1, 2)], ()).traced_from == 2
 
 
 def test_a_denial_reaches_the_name_behind_it() -> None:
-    assert 1 in wording_of(("no", "xylitol"), [(1, 2)], ()).negated
-    assert wording_of(("xylitol",), [(0, 1)], ()).negated == frozenset()
+    assert 1 in wording_of(("no", "xylitol"), [Span(1, 2)], ()).negated
+    assert wording_of(("xylitol",), [Span(0, 1)], ()).negated == frozenset()

@@ -1,7 +1,9 @@
 """The interaction cases that came with the reference tables, run through the screen.
 
-They state what the records say of ingredients, medicines and conditions. Hazards are judged beside them, so a screen
-may end higher than its interactions alone; it may never end lower.
+They keep the words of the tables they came with (`avoid_together`, `vet_only`, `info`, `no_signal`, ids with
+underscores); the maps below turn them into ours. They state what the records say of ingredients, medicines and
+conditions. Hazards are judged beside them, so a screen may end higher than its interactions alone; it may never end
+lower.
 """
 
 from __future__ import annotations

@@ -129,11 +129,6 @@ def test_published_molar_mass(
         ("zinc-citrate-anhydrous", 34, 0.5, "chem-s61"),
         ("zinc-picolinate", 21, 0.5, "chem-s61"),
         ("zinc-acetate-dihydrate", 30, 0.5, "chem-s61"),
-        # Health page, weak: 40, 21, 13 and 9 % calcium (chem-s58, read).
-        ("calcium-carbonate", 40, 0.5, "chem-s58"),
-        ("calcium-citrate-tetrahydrate", 21, 0.5, "chem-s58"),
-        ("calcium-lactate-pentahydrate", 13, 0.5, "chem-s58"),
-        ("calcium-gluconate", 9, 0.5, "chem-s58"),
         # Supplement page, weak: 889 mg ascorbic acid in 1,000 mg (chem-s57, read).
         ("sodium-ascorbate", 88.9, 0.05, "chem-s57"),
         # Vitamin A leaflet: 1 mcg retinol = 1.15 mcg acetate = 1.83 mcg palmitate (chem-s09, read).
