@@ -50,6 +50,14 @@ _SEVERITY_WORDS = {
     "potentially_lethal": "deaths",
     "ld50": "the death of half the animals",
 }
+# What the letters of the column `grade` stand for.
+_GRADE_WORDS = {
+    "A": "study, regulation or agency opinion",
+    "B": "veterinary manual, textbook or poison centre",
+    "C": "veterinary practice page",
+    "D": "secondary web text",
+    "M": "recalled, no copy seen",
+}
 _SHOWN_DIGITS = 4
 
 
@@ -225,7 +233,7 @@ def _finding(hazard: Hazard, mentions: list[Mention], judged: _Judgement, specie
         finding=None,
         effect=f"{hazard.name}: {judged.effect} Named as: {named}.",
         action=_action(hazard, judged, species),
-        evidence=f"grade {row.grade}" if isinstance(row, Threshold) and row.grade else None,
+        evidence=_GRADE_WORDS.get(row.grade or "") if isinstance(row, Threshold) else None,
         evidence_species=None,
         limit_or_conflict=conflicts_for(hazard, species),
         match="exact",

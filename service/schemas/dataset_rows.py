@@ -136,7 +136,10 @@ class ThresholdSchema(FactRowSchema):
     action = member.text("What to do.")
     use = member.text("How the row is used.")
     delegates_to = member.text("Hazard whose tiers apply instead.", nullable=True)
-    grade = member.text("How well it is known.", nullable=True)
+    grade = member.text(
+        "Kind of source: A study or agency, B manual or textbook, C practice page, D secondary text, M recalled.",
+        nullable=True,
+    )
     note = member.text("What else is known.", nullable=True)
 
 
