@@ -17,6 +17,7 @@ _SHORTEST_NAME = 5
 _TWO_SLIPS_FROM = 7
 _SHORTEST_INSIDE = 6
 _MOST = 3
+_MOST_BROKEN = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,11 +93,13 @@ class NearMissFinder:
         """Unknown words, each with its right-hand neighbour, and a word broken into pieces put together."""
         unknown = [at for at, word in enumerate(tokens) if at not in covered and word not in self._known]
         texts = [tokens[at] for at in unknown]
-        texts += [tokens[at] + tokens[at + 1] for at in unknown if at + 1 < len(tokens)]
-        texts += [tokens[at - 1] + tokens[at] for at in unknown if at > 0]
+        # A name broken in two stands in a short item; a page of prose is only read word by word.
+        beside = unknown[:_MOST_BROKEN]
+        texts += [tokens[at] + tokens[at + 1] for at in beside if at + 1 < len(tokens)]
+        texts += [tokens[at - 1] + tokens[at] for at in beside if at > 0]
         if len(tokens) > 2 and all(len(word) <= 4 for word in tokens):
             texts.append("".join(tokens))
-        return [text[:60] for text in texts if len(text) >= _SHORTEST_NAME]
+        return list(dict.fromkeys(text[:60] for text in texts if len(text) >= _SHORTEST_NAME))
 
     def _by_distance(self, text: str) -> list[NearMiss]:
         allowed = 2 if len(text) >= _TWO_SLIPS_FROM else 1
