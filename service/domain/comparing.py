@@ -8,6 +8,7 @@ from decimal import Decimal
 from service.domain.common import Animal, Caution, origin_cautions
 from service.domain.compare_answer import CompareAnswer, CompareRow, TargetRange, TargetResult
 from service.domain.currencies import minor_digits
+from service.domain.daily_limits import metabolic_weight
 from service.domain.errors import InvalidInput, Issue, NoGuidance, UnknownForm, UnknownIngredient
 from service.domain.guidance import check_age, guidance_rows, phase_doses
 from service.domain.normalising import ReadFact, cost_per_unit, read_facts
@@ -86,7 +87,7 @@ def compare(reference: Reference, request: CompareRequest) -> CompareAnswer:
     _check_products(request.products)
     _check_targets(request.targets)
     ranges = tuple(_range(reference, request, target, index) for index, target in enumerate(request.targets))
-    resting = _RESTING_KCAL * weight_kg.sqrt() * weight_kg.sqrt().sqrt()
+    resting = _RESTING_KCAL * metabolic_weight(weight_kg)
     found = [
         _candidate(reference, request, ranges, product, index, resting)
         for index, product in enumerate(request.products)

@@ -5,11 +5,12 @@ from __future__ import annotations
 from decimal import Decimal
 
 from service.domain.common import Animal
+from service.domain.daily_limits import MG_PER_UNIT, limit_mg_per_day, metabolic_weight
 from service.domain.dose_answer import Band, PhaseDose, UpperLimit
 from service.domain.errors import KnownInstead, NoGuidance, UnknownIngredient
 from service.domain.rounding import amount_range
 from service.domain.suggesting import nearest_ids
-from service.reference.records import Guidance, Hazard, Limit
+from service.reference.records import Guidance, Hazard
 from service.reference.release import Reference
 
 _PHASE_ORDER = {"loading": 0, "maintenance": 1}
@@ -158,16 +159,10 @@ def scaled(amount: Decimal, basis: str, weight_kg: Decimal, at_weight_kg: Decima
     """
     if basis == "fixed":
         return amount
-    ratio = weight_kg / at_weight_kg
     if basis == "per_kg075":
-        # x^0.75 = sqrt(x) * sqrt(sqrt(x)): two square roots are quicker than a general power and as exact.
-        root = ratio.sqrt()
-        return amount * root * root.sqrt()
+        return amount * metabolic_weight(weight_kg / at_weight_kg)
     # Multiply first: 500 * 34 / 34 is 500 exactly.
     return amount * weight_kg / at_weight_kg
-
-
-_MG_PER = {"mg": Decimal(1), "g": Decimal(1000), "ug": Decimal("0.001")}
 
 
 def phase_doses(
@@ -201,7 +196,7 @@ def _phase_dose(
 ) -> PhaseDose:
     stated_share = reference.forms[row.form_id].share_low or Decimal(1)
     share = reference.forms[form_id].share_low or Decimal(1)
-    unit = _MG_PER[row.unit]
+    unit = MG_PER_UNIT[row.unit]
     low = scaled(row.amount_low, row.basis, weight_kg, row.at_weight_kg) * unit
     high = scaled(row.amount_high, row.basis, weight_kg, row.at_weight_kg) * unit
     if ceiling is not None:
@@ -227,31 +222,6 @@ def _phase_dose(
         source_ids=row.source_ids,
         note=row.note,
     )
-
-
-def limit_mg_per_day(limit: Limit, weight_kg: Decimal) -> Decimal | None:
-    """Turn a limit into mg per day for one animal.
-
-    Parameters
-    ----------
-    limit
-        A row of table ``limits``.
-    weight_kg
-        Body weight in kg.
-
-    Returns
-    -------
-    Decimal or None
-        mg per day; ``None`` where the limit's basis cannot be turned into a daily amount of the supplement alone.
-    """
-    if limit.amount is None or limit.unit not in _MG_PER:
-        return None
-    amount = limit.amount * _MG_PER[limit.unit]
-    if limit.basis == "per_kg075_per_day":
-        return scaled(amount, "per_kg075", weight_kg, Decimal(1))
-    if limit.basis == "per_kg_per_day":
-        return amount * weight_kg
-    return amount if limit.basis == "per_day" else None
 
 
 def upper_limit(reference: Reference, ingredient_id: str, species: str, weight_kg: Decimal) -> UpperLimit | None:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from service.domain.daily_limits import MG_PER_UNIT
 from service.domain.screening_answers import highest, rank
 from service.reference.records import Hazard, Limit, Threshold
 from service.reference.release import Reference
@@ -22,7 +23,6 @@ LEVEL_OF_SEVERITY = {
 # Limits of one ingredient that say where risk begins stand beside the tiers of its hazard.
 _LIMIT_KINDS = frozenset({"risk_threshold", "toxic_threshold"})
 _LIMIT_BASES = frozenset({"per_kg_per_day", "single_dose_per_kg"})
-_MG_PER_UNIT = {"mg": Decimal(1), "g": Decimal(1000), "ug": Decimal("0.001")}
 _DRUG = "drug"
 _LEVEL_OF_ACTION = {"contact_now": "avoid", "avoid": "avoid", "ask_veterinarian": "veterinarian", "none": "note"}
 # Severities that make an unknown amount unacceptable.
@@ -255,12 +255,9 @@ def threshold_limits(reference: Reference, hazard: Hazard, species: str) -> tupl
         mg per kg and the row it comes from.
     """
     rows = [
-        (row.amount * _MG_PER_UNIT[row.unit], row)
+        (row.amount * MG_PER_UNIT[row.unit], row)
         for row in reference.limits_of.get((hazard.ingredient_id, species), ())
-        if row.kind in _LIMIT_KINDS
-        and row.basis in _LIMIT_BASES
-        and row.unit in _MG_PER_UNIT
-        and row.amount is not None
+        if row.kind in _LIMIT_KINDS and row.basis in _LIMIT_BASES and row.unit in MG_PER_UNIT and row.amount is not None
     ]
     return tuple(sorted(rows, key=lambda pair: pair[0]))
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from service.domain.common import Animal
+from service.domain.daily_limits import limit_mg_per_day
 from service.domain.rounding import amount, amount_range
 from service.domain.screening_answers import Finding, Total, plain
 from service.domain.screening_burden import DailyFact
@@ -16,10 +17,8 @@ from service.domain.screening_subjects import TEXT, Mention, ReadLabel, Subjects
 from service.reference.records import Limit
 from service.reference.release import Reference
 
-_METABOLIC_POWER = Decimal("0.75")
 # Energy that a dog of ordinary activity needs per kg^0.75, to read a limit stated per 1,000 kcal (fediaf21q).
 _MAINTENANCE_KCAL_PER_KG075 = Decimal(130)
-_MG_PER_UNIT = {"mg": Decimal(1), "ug": Decimal("0.001"), "ug RE": Decimal("0.001"), "g": Decimal(1000)}
 _BASES = ("per_kg075_per_day", "per_kg_per_day", "per_1000_kcal")
 _COMMON_PRACTICE = "common-practice"
 
@@ -152,8 +151,8 @@ def _limit(reference: Reference, ingredient: str, animal: Animal) -> tuple[Limit
         return None
     found = []
     for row in reference.limits_of.get((ingredient, animal.species), ()):
-        if row.enforced and row.amount is not None and row.basis in _BASES and row.unit in _MG_PER_UNIT:
-            mg = row.amount * _MG_PER_UNIT[row.unit] * _scale(row.basis, animal.weight_kg)
+        mg = _mg_per_day(row, animal.weight_kg) if row.enforced and row.basis in _BASES else None
+        if mg is not None:
             found.append((_BASES.index(row.basis), mg, row))
     if not found:
         return None
@@ -161,11 +160,11 @@ def _limit(reference: Reference, ingredient: str, animal: Animal) -> tuple[Limit
     return row, mg
 
 
-def _scale(basis: str, weight_kg: Decimal) -> Decimal:
-    if basis == "per_kg_per_day":
-        return weight_kg
-    metabolic = weight_kg**_METABOLIC_POWER
-    return metabolic if basis == "per_kg075_per_day" else metabolic * _MAINTENANCE_KCAL_PER_KG075 / 1000
+def _mg_per_day(limit: Limit, weight_kg: Decimal) -> Decimal | None:
+    if limit.basis != "per_1000_kcal":
+        return limit_mg_per_day(limit, weight_kg)
+    per_kg075 = limit_mg_per_day(replace(limit, basis="per_kg075_per_day"), weight_kg)
+    return None if per_kg075 is None else per_kg075 * _MAINTENANCE_KCAL_PER_KG075 / 1000
 
 
 def _over(reference: Reference, total: Total, limit: Limit) -> Finding:

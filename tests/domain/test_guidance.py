@@ -8,12 +8,12 @@ from types import MappingProxyType
 
 import pytest
 
+from service.domain.daily_limits import limit_mg_per_day
 from service.domain.errors import NoGuidance, UnknownIngredient
 from service.domain.guidance import (
     band_rows,
     guidance_rows,
     known_instead,
-    limit_mg_per_day,
     phase_doses,
     scaled,
     upper_limit,
