@@ -13,6 +13,8 @@ from service.reference.records import Name
 from service.reference.release import Reference
 
 _PIECE = re.compile(r"[()\[\]{}]|[^()\[\]{},;&/+:]+")
+# Also the full-width bracket, which cleaning makes a plain one.
+_OPENINGS = "([{\uff08"
 # A salt is named by the words right before the bracket; longer heads are prose.
 _LONGEST_HEAD = 6
 
@@ -56,10 +58,14 @@ def read_brackets(
         A short name before a bracket counts (``EPA (from fish oil)``). Inside a bracket a short name or the rest
         of a salt is understood only where it says what stands outside (``zinc (Zn)``, ``zinc (as oxide)``).
     """
+    if not any(opening in name for opening in _OPENINGS):
+        return BracketReading()
+    covered = {at for hit in hits for at in range(hit.start, hit.end)}
+    if covered.issuperset(index.core_of(tokens, 0, len(tokens))):
+        return BracketReading()
     spans = _spans(name, tokens)
     if not any(span.inside for span in spans):
         return BracketReading()
-    covered = {at for hit in hits for at in range(hit.start, hit.end)}
     found: list[Hit] = []
     understood: set[int] = set()
     for span in spans:

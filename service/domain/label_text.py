@@ -1,10 +1,9 @@
-"""Cleaning printed text and cutting it into words and items, the same way for names and for labels."""
+"""Cleaning printed text and cutting it into words, the same way for names and for labels."""
 
 from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
 
 _INVISIBLE = dict.fromkeys(map(ord, "\u200b\u200c\u200d\u2060\u00ad\ufeff\u200e\u200f"))
 _SUPERSCRIPTS = str.maketrans(
@@ -42,16 +41,12 @@ _SAME_WORD = {
     "\u03c9": "omega",
 }
 _WORD = re.compile(r"[^\W_]+")
+_DIGIT = re.compile(r"[0-9]")
 _CODE = re.compile(
     r"(?<![0-9a-z])(?:e|ins)(?: ?(?:no|nr)\b)?[ ._\u00a0-]{0,2}([0-9]{3,4}[a-z]?)(?:\s?\(?(i{1,3}|iv|v)\)?)?"
     r"(?![0-9a-z])"
     r"|\b([1-5][a-e][0-9]{2,5}[a-z]{0,3})\b"
     r"|\b([0-9]{2,7}-[0-9]{2}-[0-9])\b"
-)
-# A full stop ends a sentence unless it shortens a word: "vit. D3", "Lactobacillus spp. Probiotics".
-_SENTENCE_END = re.compile(
-    r"\n+|;|\u2022|\||(?<![Vv]it)(?<![Mm]in)(?<![Mm]ax)(?<!approx)(?<!incl)(?<!spp)(?<!ssp)(?<!var)(?<!\bca)"
-    r"(?<=[a-z)\]]{3})\.(?=\s+[A-Z]|\s*$)"
 )
 # "Sweetener (967)" leaves the letter out; elsewhere a number in brackets is just a number.
 _ADDITIVE_CLASS = re.compile(
@@ -62,13 +57,8 @@ _ADDITIVE_CLASS = re.compile(
 _BARE_NUMBER = re.compile(r"\(\s*([1-9][0-9]{2,3}[a-z]?)\s*\)")
 # Not every full stop ends a sentence: "no. 40" and "st. john's" go on.
 _BREAK = re.compile(r"[:;!?()\[\]{}]|(?<=[a-z0-9)]{3})\.(?=\s+[a-z])|\s[-\u2013\u2014]+\s|\u2014")
-# German writes "zuckerfrei" and "xylitfreies Pulver" in one word.
-_DENIED_COMPOUND = re.compile(r"[a-z]{3,}frei(?:e[nrsm]?)?")
-_LIST_LABEL = re.compile(
-    r"^\s*(?:(?:other|active|inactive|non-?active)\s+)?(?:ingredients?|ingredientes|ingr\u00e9dients|zutaten|zusammensetzung|"
-    r"composition|composici\u00f3n|ingredienti)\s*:\s*",
-    re.IGNORECASE,
-)
+# German and Dutch write "zuckerfrei", "xylitfreies Pulver" and "suikervrij" in one word.
+_DENIED_COMPOUND = re.compile(r"([a-z]{3,})(?:frei(?:e[nrsm]?)?|vrije?)")
 
 
 def clean(text: str) -> str:
@@ -87,6 +77,8 @@ def clean(text: str) -> str:
     str
         The same text with plain characters.
     """
+    if text.isascii():
+        return text
     text = text.translate(_INVISIBLE)
     text = _POWER_OF_TEN.sub(lambda match: "^" + match[0].translate(_TO_PLAIN), text)
     text = _VULGAR.sub(_expand_fraction, text).translate(_SUPERSCRIPTS)
@@ -110,6 +102,8 @@ def fold(text: str) -> str:
     str
         For comparing only, never for showing.
     """
+    if text.isascii():
+        return text.lower()
     decomposed = unicodedata.normalize("NFKD", text.casefold().translate(_LIGATURES))
     return "".join(char for char in decomposed if not unicodedata.combining(char))
 
@@ -144,12 +138,13 @@ def words_and_breaks(text: str) -> tuple[tuple[str, ...], frozenset[int]]:
         The words of :func:`words`, and the positions of words that follow a full stop, a colon, a bracket or a dash.
     """
     folded = fold(clean(text))
-    if _ADDITIVE_CLASS.search(folded):
-        folded = _BARE_NUMBER.sub(r" e\1 ", folded)
     found: list[str] = []
     breaks: set[int] = set()
     end = 0
-    for match in _CODE.finditer(folded):
+    has_digit = _DIGIT.search(folded) is not None
+    if has_digit and "(" in folded and _ADDITIVE_CLASS.search(folded):
+        folded = _BARE_NUMBER.sub(r" e\1 ", folded)
+    for match in _CODE.finditer(folded) if has_digit else ():
         _collect(folded[end : match.start()], found, breaks)
         found.append(f"e{match[1]}{match[2] or ''}" if match[1] else match[3] or match[4])
         end = match.end()
@@ -170,114 +165,8 @@ def _plain_words(text: str) -> list[str]:
         # "2 KCl" and "2KCl" are the same stabiliser.
         if word in ("kcl", "nacl") and found and found[-1] == "2":
             found[-1] = f"2{word}"
-        elif _DENIED_COMPOUND.fullmatch(word):
-            found.extend((word[: word.rindex("frei")], "frei"))
+        elif ("frei" in word or "vrij" in word) and (denied := _DENIED_COMPOUND.fullmatch(word)):
+            found.extend((denied[1], "frei"))
         else:
             found.append(_SAME_WORD.get(word, word))
     return found
-
-
-@dataclass(frozen=True, slots=True)
-class Item:
-    """One item of an ingredient list. ``carried_negation``: an earlier "free from" reaches it."""
-
-    text: str
-    carried_negation: bool = False
-
-
-# A statement of absence can stand anywhere; "no added salt" in the middle of a list is one item and reaches no other.
-_STATEMENT = re.compile(
-    r"\b(?:free (?:from|of)|contains? no|does(?: not|n.t) contain|frei von|enth\u00e4lt kein\w*|ne contient (?:pas|ni)|"
-    r"no contiene)\b",
-    re.IGNORECASE,
-)
-_DENIAL = re.compile(r"\s*(?:no\b(?!\s*[.\d])|without|kein\w*|ohne|sans|sin|senza)\b", re.IGNORECASE)
-_DENIED_LIST = re.compile(
-    r"\s*(?:free (?:from|of)|contains no|does not contain|frei von|ohne|sans|sin)\s*:", re.IGNORECASE
-)
-_NEW_STATEMENT = re.compile(
-    r"\s*(?:but|with|contains?|made|sweetened|just|only|plus|aber|mit|enth\u00e4lt|ges\u00fc\u00dft|mais|avec|contient|"
-    r"sucr\u00e9|pero|con|contiene|endulzado|edulcorado)\b",
-    re.IGNORECASE,
-)
-_FREE_FROM = re.compile(r"\s*(?:free (?:from|of)|frei von|exempte?s? de|libres? de|exento de|senza)\b", re.IGNORECASE)
-_AND = re.compile(r"\b(?:and|und|et|y|e)\b", re.IGNORECASE)
-_OR = re.compile(r"\b(?:or|nor|oder|ou|ni|o)\b", re.IGNORECASE)
-
-
-def split_list(text: str) -> tuple[Item, ...]:
-    """Cut an ingredient list into items; nothing is dropped but separators and the heading.
-
-    Parameters
-    ----------
-    text
-        For example ``cellulose, natural sweetener (birch sugar), magnesium stearate``.
-
-    Returns
-    -------
-    tuple of Item
-        In printed order. Bracketed lists are opened: ``vitamins (A, D3)`` gives the head and vitamin A and vitamin D3.
-    """
-    items: list[Item] = []
-    for sentence in _SENTENCE_END.split(_LIST_LABEL.sub("", text)):
-        parts = [part for part in _split_level(sentence) if part]
-        first, last = _denied(parts)
-        for index, part in enumerate(parts):
-            items.extend(Item(piece, first < index <= last) for piece in _open_brackets(part))
-    return tuple(items)
-
-
-def _denied(parts: list[str]) -> tuple[int, int]:
-    """Find the part that denies and the last one it reaches: in "contains no corn, soy or xylitol" the second.
-
-    Without an "or" nothing is carried on: a hazard must not vanish because an item before it denied something.
-    """
-    first = next(
-        (at for at, part in enumerate(parts) if _STATEMENT.search(part) or (not at and _DENIAL.match(part))), None
-    )
-    if first is None:
-        return 0, 0
-    if _DENIED_LIST.match(parts[first]):
-        return first, len(parts)
-    # A list that begins with "free from" and ends with "and" denies all of its members.
-    if first == 0 and _FREE_FROM.match(parts[0]) and _AND.search(parts[-1]) and not _NEW_STATEMENT.match(parts[-1]):
-        return 0, len(parts)
-    # "..., with xylitol or sorbitol" begins a new statement: the "or" behind it denies nothing.
-    end = next((at for at in range(first + 1, len(parts)) if _NEW_STATEMENT.match(parts[at])), len(parts))
-    return first, next((at for at in range(first + 1, end) if _OR.search(parts[at])), first)
-
-
-def _split_level(text: str) -> list[str]:
-    """Split at commas outside brackets and outside numbers (``0,5 %`` stays whole)."""
-    parts, start, depth = [], 0, 0
-    for index, char in enumerate(text):
-        if char in "([{":
-            depth += 1
-        elif char in ")]}":
-            depth = max(0, depth - 1)
-        elif char == "," and depth == 0 and not _inside_number(text, index):
-            parts.append(text[start:index].strip())
-            start = index + 1
-    return [*parts, text[start:].strip()]
-
-
-def _inside_number(text: str, index: int) -> bool:
-    return 0 < index < len(text) - 1 and text[index - 1].isdigit() and text[index + 1].isdigit()
-
-
-_VITAMINS = re.compile(r"\bvitamin(?:s|e|en|as|a|es)?$", re.IGNORECASE)
-_VITAMIN_LETTER = re.compile(r"[A-EK](?: ?-?[0-9]{1,2})?")
-# Real labels nest two deep ("minerals (zinc (as oxide), iron)"); deeper text stays one item.
-_DEEPEST_BRACKET = 4
-
-
-def _open_brackets(part: str, depth: int = 0) -> list[str]:
-    if depth == _DEEPEST_BRACKET:
-        return [part]
-    match = re.fullmatch(r"([^()\[\]{}]+)[(\[{](.+)[)\]}]\s*", part, re.DOTALL)
-    if match is None or len(members := _split_level(match[2])) < 2:
-        return [part]
-    if _VITAMINS.search(match[1].strip()):
-        # "vitamins (A, D3, E)" names vitamin A, not the letter.
-        members = [f"vitamin {member}" if _VITAMIN_LETTER.fullmatch(member) else member for member in members]
-    return [match[1].strip(), *(piece for member in members if member for piece in _open_brackets(member, depth + 1))]

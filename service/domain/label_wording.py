@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection
 from dataclasses import dataclass
 
-from service.domain.negating import NEGATING_WORDS, TRANSPARENT, Span, negated_words
+from service.domain.denial_words import NEGATING_WORDS, TRANSPARENT
+from service.domain.negating import Span, negated_words
 
 _TRACE_PHRASES = (
-    ("may", "contain"),
-    ("traces", "of"),
-    ("trace", "of"),
-    ("facility",),
-    ("spuren",),
-    ("traces", "de"),
-    ("trazas",),
-    ("peut", "contenir"),
-    ("puede", "contener"),
+    *(("may", "contain"), ("traces", "of"), ("trace", "of"), ("facility",), ("equipment",)),
+    *(("spuren",), ("sporen", "van"), ("traces", "de"), ("traces", "eventuelles"), ("trazas",), ("tracce",)),
+    *(("peut", "contenir"), ("puede", "contener"), ("puo", "contenere")),
 )
+# The verb at the end makes it a warning: "kann Nüsse enthalten"; "kann abführend wirken" is none.
+_TRACE_FRAMES = {"kann": "enthalten", "kan": "bevatten"}
+_TRACE_BEGINNINGS = {*_TRACE_FRAMES, *(phrase[0] for phrase in _TRACE_PHRASES)}
 _FLAVOR_WORDS = {"flavor", "flavors", "flavored", "flavoring", "flavorings", "aroma", "geschmack", "taste", "type"}
 # Words that describe an item without changing which substance it is. "oil" and "essential" are left out on
 # purpose: an oil of a harmless herb can be a different and harmful substance.
@@ -49,7 +47,13 @@ QUALIFIERS = frozenset(
     deshidratado deshidratada procedente
     which including davon dont cuales cui vegetal vegetale vegetaux pflanzlich pflanzliche pflanzlichem""".split()
 )
-IGNORED_WORDS = QUALIFIERS | NEGATING_WORDS | TRANSPARENT | {word for phrase in _TRACE_PHRASES for word in phrase}
+IGNORED_WORDS = (
+    QUALIFIERS
+    | NEGATING_WORDS
+    | TRANSPARENT
+    | {word for phrase in _TRACE_PHRASES for word in phrase}
+    | {word for frame in _TRACE_FRAMES.items() for word in frame}
+)
 JOINING_WORDS = frozenset("and und et y or oder ou with mit avec con".split())
 
 
@@ -61,7 +65,7 @@ class Wording:
     traced_from: int
 
 
-def wording_of(tokens: tuple[str, ...], named: Iterable[Span], breaks: Collection[int]) -> Wording:
+def wording_of(tokens: tuple[str, ...], named: Collection[Span], breaks: Collection[int]) -> Wording:
     """Find the reach of the negations and the trace phrases of an item.
 
     Parameters
@@ -78,10 +82,14 @@ def wording_of(tokens: tuple[str, ...], named: Iterable[Span], breaks: Collectio
     Wording
         Positions; the number of words where no trace is spoken of.
     """
-    traced = (
-        at for at in range(len(tokens)) if any(tokens[at : at + len(phrase)] == phrase for phrase in _TRACE_PHRASES)
-    )
+    traced = (at for at, word in enumerate(tokens) if word in _TRACE_BEGINNINGS and _speaks_of_traces(tokens, at))
     return Wording(negated_words(tokens, named, breaks, QUALIFIERS), next(traced, len(tokens)))
+
+
+def _speaks_of_traces(tokens: tuple[str, ...], at: int) -> bool:
+    if any(tokens[at : at + len(phrase)] == phrase for phrase in _TRACE_PHRASES):
+        return True
+    return _TRACE_FRAMES.get(tokens[at]) == tokens[-1]
 
 
 def only_a_flavor(start: int, end: int, tokens: tuple[str, ...]) -> bool:

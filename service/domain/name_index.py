@@ -10,6 +10,8 @@ from service.domain.label_text import words
 from service.reference.records import Name
 
 _AMOUNT_LIKE = re.compile(r"[0-9]+(?:mg|g|kg|mcg|ug|iu|ml|l|kcal|ppm|x)?")
+# "Birkenzuckerpulver" is birch sugar as "Birkenzucker, Pulver" is; an oil or a juice can be another substance.
+_NEUTRAL_ENDINGS = ("pulver", "poeder", "granulat", "granulaat", "paste", "pasta", "flocken", "extrakt", "extract")
 _UNIT_WORDS = frozenset("mg mcg ug iu ml kcal ppm cfu gdu rae dfe".split())
 
 
@@ -65,7 +67,7 @@ class NameIndex:
             Non-overlapping; one per meaning where a spelling has several. A short or ambiguous name
             (``ALA``, ``salt``) only counts where it is the whole item, fillers aside.
         """
-        singular = tuple(self._singular(word) for word in tokens)
+        singular = tuple(self._plain_form(word) for word in tokens)
         core = [at for at, word in enumerate(tokens) if not self.is_unit_like(word)]
         if tokens:
             # A lone "Mg" is the element; after a number it is a unit.
@@ -94,7 +96,7 @@ class NameIndex:
         tuple of Name
             Empty where no spelling has these words.
         """
-        singular = tuple(self._singular(word) for word in tokens)
+        singular = tuple(self._plain_form(word) for word in tokens)
         for words_ in (tokens, singular):
             if rows := (*self._phrases.get(words_, ()), *self._whole_items.get(words_, ())):
                 return rows
@@ -150,12 +152,16 @@ class NameIndex:
                     return length, rows
         return 0, []
 
-    def _singular(self, word: str) -> str:
+    def _plain_form(self, word: str) -> str:
+        """Give the known form of a word: its singular, or what a German or Dutch compound is a powder of."""
         if word in self.known_words or len(word) < 4:
             return word
         for ending, replacement in (("ies", "y"), ("es", "e"), ("es", ""), ("s", "")):
             if word.endswith(ending) and word[: -len(ending)] + replacement in self.known_words:
                 return word[: -len(ending)] + replacement
+        for ending in _NEUTRAL_ENDINGS:
+            if word.endswith(ending) and (word[: -len(ending)],) in self._phrases:
+                return word[: -len(ending)]
         # German dative: "Spuren von Macadamianüssen".
         return word[:-1] if len(word) > 7 and word.endswith("n") and word[:-1] in self.known_words else word
 

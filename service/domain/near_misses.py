@@ -1,23 +1,35 @@
-"""Spellings that come close to a known one. They are reported, never accepted."""
+"""Spellings that come close to a hazard's. They are reported, never accepted."""
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from rapidfuzz import fuzz, process
+from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
+from service.domain.hazard_parts import HazardParts
 from service.domain.label_text import words
+from service.domain.look_alikes import shape_of
 from service.reference.records import Name
 from service.reference.release import Reference
 
 _SHORTEST_NAME = 5
-# One slip in a short name, two in a longer one that begins with the same letter.
+# A code or an abbreviation is never taken for a slip of another, only for the same shape.
+_SHORTEST_SHAPE = 4
+# One slip in a short name, two in a longer one that begins with the same letter. In one of seven letters two slips
+# leave as much alike as not: there the consonants must agree ("xilytol"). Words put together need to be longer still.
 _TWO_SLIPS_FROM = 7
+_TWO_SLIPS_FREELY_FROM = 8
+_TWO_SLIPS_TOGETHER_FROM = 10
+_VOWELS = str.maketrans("", "", "aeiouy")
 _SHORTEST_INSIDE = 6
 _MOST = 3
-_MOST_BROKEN = 60
+_LONGEST_TEXT = 60
+# A name torn into more pieces than this is only found where the whole item is pieces: "x y l i t o l".
+_MOST_PIECES = 3
+_GRAVE = {"contact_now", "avoid", "ask_veterinarian"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,37 +49,50 @@ class _Candidate:
     hazard: str
 
 
+def grave_hazard_of(reference: Reference, row: Name) -> str | None:
+    """Give the hazard that a spelling names, if its mere presence is a reason to stop or to ask.
+
+    Parameters
+    ----------
+    reference
+        Release that the spelling is of.
+    row
+        The spelling.
+
+    Returns
+    -------
+    str or None
+        ``None`` also for ordinary nutrients and mild substances: a slip near their names must alarm no one.
+    """
+    if row.target_kind != "hazard" or row.target_id is None or row.type == "false_friend":
+        return None
+    hazard = reference.hazards[row.target_id]
+    return row.target_id if _GRAVE & {hazard.unquantified_dog, hazard.unquantified_cat} else None
+
+
 class NearMissFinder:
-    """Compares unknown words with every spelling of a hazard by edit distance."""
+    """Compares what was not understood with every spelling of a hazard: by edit distance, shape and parts."""
 
     def __init__(self, reference: Reference, known_words: frozenset[str]) -> None:
         self._reference = reference
         self._known = known_words
         self._hazards: dict[str, _Candidate] = {}
-        for row in reference.names:
+        self._shapes: dict[str, str] = {}
+        rows = [(row, hazard) for row in reference.names if (hazard := grave_hazard_of(reference, row))]
+        for row, hazard in rows:
             joined = "".join(words(row.name))
-            hazard = self._hazard_of(row)
-            if hazard and row.match_mode == "phrase" and len(joined) >= _SHORTEST_NAME and not joined.isdigit():
-                self._hazards.setdefault(joined, _Candidate(row, reference.owner_of(row), hazard))
-        self._by_length: dict[int, list[str]] = {}
-        for spelling in self._hazards:
-            self._by_length.setdefault(len(spelling), []).append(spelling)
-        self._longest = max(self._by_length, default=0)
-        self._all_names = {
-            row.name.casefold(): row.name
-            for row in reference.names
-            if row.target_id is not None and len(row.name) >= _SHORTEST_NAME
-        }
+            if joined.isdigit() or row.match_mode == "exact_item" or len(joined) < _SHORTEST_SHAPE:
+                continue
+            self._hazards.setdefault(joined, _Candidate(row, reference.owner_of(row), hazard))
+            self._shapes.setdefault(shape_of(joined), joined)
+        self._parts = HazardParts(reference.names, {row: hazard for row, hazard in rows if row.match_mode == "phrase"})
+        phrases = [one for one, found in self._hazards.items() if found.row.match_mode == "phrase"]
+        named = [one for one in phrases if len(one) >= _SHORTEST_NAME]
+        self._within = {slips: _by_length(named, slips) for slips in (1, 2)}
+        self._known_within_one = _by_length(known_words, 1)
+        self._longest = max(map(len, named), default=0)
 
-    def _hazard_of(self, row: Name) -> str | None:
-        if row.target_kind != "hazard" or row.target_id is None or row.type == "false_friend":
-            return None
-        hazard = self._reference.hazards[row.target_id]
-        # A slip near an ordinary nutrient or a mild substance is no reason to alarm anyone.
-        grave = {hazard.unquantified_dog, hazard.unquantified_cat} & {"contact_now", "avoid", "ask_veterinarian"}
-        return row.target_id if grave else None
-
-    def find(self, tokens: tuple[str, ...], covered: set[int]) -> tuple[NearMiss, ...]:
+    def find(self, tokens: tuple[str, ...], covered: Collection[int]) -> tuple[NearMiss, ...]:
         """Find hazards that the words not yet understood might be a slip of.
 
         Parameters
@@ -75,50 +100,58 @@ class NearMissFinder:
         tokens
             All words of the item.
         covered
-            Positions already understood.
+            Positions already understood, and those of words that name nothing.
 
         Returns
         -------
         tuple of NearMiss
-            Best first, at most three, one per hazard.
+            Best first, at most three, one per hazard. The work grows with the number of words, and no word is left out.
         """
+        left = [at for at, word in enumerate(tokens) if at not in covered and not word.isdigit()]
         best: dict[str, NearMiss] = {}
-        for text in self._texts(tokens, covered):
-            for miss in (*self._by_distance(text), *self._inside(text)):
-                if miss.hazard and (miss.hazard not in best or best[miss.hazard].similarity < miss.similarity):
-                    best[miss.hazard] = miss
+        for miss in self._all(tokens, left):
+            if miss.hazard and (miss.hazard not in best or best[miss.hazard].similarity < miss.similarity):
+                best[miss.hazard] = miss
         return tuple(sorted(best.values(), key=lambda miss: (-miss.similarity, miss.name))[:_MOST])
 
-    def _texts(self, tokens: tuple[str, ...], covered: set[int]) -> list[str]:
-        """Unknown words, each with its right-hand neighbour, and a word broken into pieces put together."""
-        unknown = [at for at, word in enumerate(tokens) if at not in covered and word not in self._known]
-        texts = [tokens[at] for at in unknown]
-        # A name broken in two stands in a short item; a page of prose is only read word by word.
-        beside = unknown[:_MOST_BROKEN]
-        texts += [tokens[at] + tokens[at + 1] for at in beside if at + 1 < len(tokens)]
-        texts += [tokens[at - 1] + tokens[at] for at in beside if at > 0]
-        if len(tokens) > 2 and all(len(word) <= 4 for word in tokens):
-            texts.append("".join(tokens))
-        return list(dict.fromkeys(text[:60] for text in texts if len(text) >= _SHORTEST_NAME))
+    def _all(self, tokens: tuple[str, ...], left: list[int]) -> Iterator[NearMiss]:
+        for text in dict.fromkeys(_runs(tokens, left)):
+            yield from self._by_shape(text)
+        unknown = [at for at in left if tokens[at] not in self._known]
+        for text in dict.fromkeys(tokens[at][:_LONGEST_TEXT] for at in unknown):
+            yield from self._by_distance(text, _TWO_SLIPS_FROM)
+            yield from self._inside(text)
+        for text in dict.fromkeys(_together(tokens, unknown)):
+            yield from self._by_distance(text, _TWO_SLIPS_TOGETHER_FROM)
+            yield from self._inside(text)
+        for part, row, hazard in self._parts.named_by([tokens[at] for at in left]):
+            share = Decimal(len(part)) / len("".join(words(row.name)))
+            yield _near_miss(_Candidate(row, self._reference.owner_of(row), hazard), share)
 
-    def _by_distance(self, text: str) -> list[NearMiss]:
-        allowed = 2 if len(text) >= _TWO_SLIPS_FROM else 1
-        near = [
-            one for size in range(len(text) - allowed, len(text) + allowed + 1) for one in self._by_length.get(size, ())
-        ]
+    def _by_shape(self, text: str) -> Iterator[NearMiss]:
+        spelling = self._shapes.get(shape_of(text))
+        if spelling is not None:
+            slips = OSA.distance(text, spelling)
+            yield _near_miss(self._hazards[spelling], 1 - Decimal(slips) / max(len(text), len(spelling)))
+
+    def _by_distance(self, text: str, two_slips_from: int) -> list[NearMiss]:
+        if len(text) < _SHORTEST_NAME:
+            return []
+        allowed = 2 if len(text) >= two_slips_from else 1
+        near = self._within[allowed].get(len(text), ())
         found = process.extract(text, near, scorer=OSA.distance, score_cutoff=allowed, limit=8)
         if found and min(distance for _, distance, _ in found) == allowed == 2 and self._is_slip_of_a_known_word(text):
             # "silicia" is one slip from silica and two from salicin: no reason to alarm anyone.
             return []
         return [
-            self._miss(spelling, Decimal(1) - Decimal(int(distance)) / max(len(text), len(spelling)))
+            _near_miss(self._hazards[spelling], 1 - Decimal(int(distance)) / max(len(text), len(spelling)))
             for spelling, distance, _ in found
-            if distance <= 1 or (len(spelling) >= _TWO_SLIPS_FROM and spelling[0] == text[0])
+            if distance <= 1 or _may_be_two_slips(text, spelling)
         ]
 
     def _is_slip_of_a_known_word(self, text: str) -> bool:
-        words = [word for word in self._known if abs(len(word) - len(text)) <= 1]
-        return process.extractOne(text, words, scorer=OSA.distance, score_cutoff=1) is not None
+        near = self._known_within_one.get(len(text), ())
+        return process.extractOne(text, near, scorer=OSA.distance, score_cutoff=1) is not None
 
     def _inside(self, text: str) -> list[NearMiss]:
         """Find hazards written into a longer word, as German and Dutch do: ``Birkenxylitpulver``."""
@@ -127,27 +160,49 @@ class NearMissFinder:
             for size in range(_SHORTEST_INSIDE, min(len(text) - 1, self._longest) + 1)
             for start in range(len(text) - size + 1)
         }
-        return [self._miss(piece, Decimal(len(piece)) / len(text)) for piece in pieces if piece in self._hazards]
+        found = [(piece, self._hazards[piece]) for piece in pieces if piece in self._hazards]
+        return [
+            _near_miss(candidate, Decimal(len(piece)) / len(text))
+            for piece, candidate in found
+            if candidate.row.match_mode == "phrase"
+        ]
 
-    def _miss(self, spelling: str, similarity: Decimal) -> NearMiss:
-        candidate = self._hazards[spelling]
-        return NearMiss(
-            candidate.row.name, candidate.ingredient, candidate.hazard, similarity.quantize(Decimal("0.01"))
-        )
 
-    def nearest(self, name: str) -> tuple[str, ...]:
-        """Names a person might have meant, best first, at most three; for messages only.
+def _together(tokens: tuple[str, ...], unknown: list[int]) -> Iterator[str]:
+    """Unknown words with their neighbours: a name may be broken, or one of its words misspelt."""
+    for at in unknown:
+        for start, end in ((at, at + 2), (at - 1, at + 1), (at - 1, at + 2)):
+            if start >= 0 and end <= len(tokens):
+                yield "".join(tokens[start:end])[:_LONGEST_TEXT]
+    if len(tokens) > 2 and all(len(word) <= 4 for word in tokens):
+        yield "".join(tokens)[:_LONGEST_TEXT]
 
-        Parameters
-        ----------
-        name
-            What was not understood.
 
-        Returns
-        -------
-        tuple of str
-            As the release spells them; empty where nothing comes close.
-        """
-        wanted = name.casefold()[:80]
-        found = process.extract(wanted, self._all_names.keys(), scorer=fuzz.ratio, limit=_MOST, score_cutoff=70)
-        return tuple(self._all_names[key] for key, _score, _index in found)
+def _may_be_two_slips(text: str, spelling: str) -> bool:
+    shorter = min(len(text), len(spelling))
+    if shorter < _TWO_SLIPS_FROM or spelling[0] != text[0]:
+        return False
+    return shorter >= _TWO_SLIPS_FREELY_FROM or text.translate(_VOWELS) == spelling.translate(_VOWELS)
+
+
+def _runs(tokens: tuple[str, ...], left: list[int]) -> Iterator[str]:
+    """Words that were not understood, alone and put together with up to two neighbours."""
+    for at in left:
+        for pieces in range(1, _MOST_PIECES + 1):
+            for start in range(max(0, at - pieces + 1), min(at, len(tokens) - pieces) + 1):
+                text = "".join(tokens[start : start + pieces])
+                if _SHORTEST_SHAPE <= len(text) <= _LONGEST_TEXT:
+                    yield text
+
+
+def _by_length(spellings: Iterable[str], slips: int) -> dict[int, list[str]]:
+    """Put each spelling down for every length of text that so many slips can make of it."""
+    found: dict[int, list[str]] = {}
+    for spelling in spellings:
+        for length in range(len(spelling) - slips, len(spelling) + slips + 1):
+            found.setdefault(length, []).append(spelling)
+    return found
+
+
+def _near_miss(candidate: _Candidate, similarity: Decimal) -> NearMiss:
+    return NearMiss(candidate.row.name, candidate.ingredient, candidate.hazard, similarity.quantize(Decimal("0.01")))

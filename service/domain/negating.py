@@ -7,45 +7,26 @@ statement ("with", "sweetened", "made"), and at the next thing that is merely pu
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection
 from dataclasses import dataclass
 
-_SINGLE = frozenset(
-    """no not without zero nor never neither exclude excludes excluding omit omits devoid sans sin ohne senza sem
-    zonder kein keine keinen keiner keinerlei pas aucun aucune bez utan uden ilman nicht ningun ninguna""".split()
+from service.domain.denial_words import (
+    BEGINNINGS,
+    CONTAINING,
+    FREE_AFTER,
+    JOINING,
+    LEADING,
+    LINKING,
+    NOT_FREE_OF_IT,
+    OR,
+    PAIRS,
+    PREFIX,
+    REOPENING,
+    SINGLE,
+    TRANSPARENT,
 )
-_PAIRS = frozenset(
-    (
-        *(("free", "from"), ("free", "of"), ("frei", "von"), ("libre", "de"), ("libres", "de")),
-        *(("exempt", "de"), ("exento", "de"), ("exenta", "de"), ("exempte", "de"), ("depourvu", "de")),
-    )
-)
-FREE_AFTER = frozenset(("free", "frei", "freie", "freies", "freier", "vrij", "fri", "frie"))
-# "Glucosamine free base", "EPA (free fatty acid)" and "vitamins, free from ..." say nothing against the word before.
-_NOT_FREE_OF_IT = frozenset("base acid acids fatty form forms amino flowing range from of von".split())
-_NOT_FREE_PHRASES = frozenset((word,) for word in _NOT_FREE_OF_IT)
-NEGATING_WORDS = _SINGLE | FREE_AFTER | {"non"}
-_JOINING = frozenset("and or nor und oder noch et ou ni y o e u i".split())
-# Words between a negation and what it negates that name nothing: "no added artificial ...", "sans ajout de ...".
-TRANSPARENT = frozenset(
-    """added add additional artificial artificially real any of from the a an such like kind kinds type types form
-    forms source sources trace traces amount amounts ingredient ingredients additive additives harmful toxic
-    dangerous hidden zusatz zusatze zugesetzt zugesetzte zugesetzter zugesetzten zugesetztes von der die das dem
-    den irgendwelche kunstliche kunstlichen ajout ajoute ajoutes ajoutee de du des la le les d l artificiel
-    artificiels anadido anadidos anadida adicion artificiales el los las di del della aggiunto contain contains
-    containing contained include includes including enthalten enthalt contient contenir contiene contienen
-    contener use used uses does do is are""".split()
-)
-_LINKING = frozenset(
-    "contain contains contained containing contient contenir contiene contener enthalt enthalten from of any "
-    "the".split()
-)
-# Words that begin a new statement once something has been negated: "no sugar, but with ...", "ohne Zucker, mit ...".
-_REOPENING = frozenset(
-    """but with contains contain containing contained made sweetened flavored coated enriched fortified only just
-    instead uses using added plus has includes include including aber mit enthalt gesusst aromatisiert sondern
-    dafur mais avec contient sucre edulcore pero con contiene edulcorado endulzado sino ma maar met""".split()
-)
+
+_NOT_FREE_PHRASES = frozenset((word,) for word in NOT_FREE_OF_IT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +38,7 @@ class Span:
 
 
 def negated_words(
-    tokens: tuple[str, ...], named: Iterable[Span], breaks: Collection[int], fillers: Collection[str]
+    tokens: tuple[str, ...], named: Collection[Span], breaks: Collection[int], fillers: Collection[str]
 ) -> frozenset[int]:
     """Find the words that a negation reaches.
 
@@ -77,13 +58,17 @@ def negated_words(
     frozenset of int
         Positions inside the reach of a negation that is not itself negated.
     """
+    if BEGINNINGS.isdisjoint(tokens):
+        return frozenset()
     ends = {span.start: span.end for span in named}
     inside = {at for span in named for at in range(span.start, span.end)}
+    # "Senza zucchero né xilitolo": what is a name of its own denies on, where an "or" stands behind it.
+    inside -= {span.start for span in named if not OR.isdisjoint(tokens[span.end : span.end + 1])}
     reached: set[int] = set()
     for _start, after in _negations(tokens, inside):
         reached.update(_reach(tokens, after, ends, breaks, fillers))
     # "non" reaches one word: "non-dairy creamer with xylitol".
-    reached.update(at + 1 for at, word in enumerate(tokens) if word == "non" and at not in inside)
+    reached.update(at + 1 for at, word in enumerate(tokens) if word == PREFIX and at not in inside)
     return frozenset(reached)
 
 
@@ -104,12 +89,83 @@ def _negations(tokens: tuple[str, ...], inside: Collection[int]) -> list[tuple[i
     return found
 
 
+def begins_with_denial(tokens: tuple[str, ...]) -> bool:
+    """Say whether a phrase opens with a denial, as ``no corn`` and ``free from corn`` do.
+
+    Parameters
+    ----------
+    tokens
+        Its words.
+
+    Returns
+    -------
+    bool
+        ``False`` for ``No. 40`` and ``non-dairy creamer``.
+    """
+    return bool(tokens) and _length_of_negation(tokens, 0) > 0
+
+
+def begins_with_free_from(tokens: tuple[str, ...]) -> bool:
+    """Say whether a phrase opens with a denial that governs a whole list: ``free from``, ``frei von``, ``senza``.
+
+    Parameters
+    ----------
+    tokens
+        Its words.
+
+    Returns
+    -------
+    bool
+        ``False`` for ``no corn``, which denies what stands next to it.
+    """
+    return tokens[:2] in PAIRS or tokens[:1] == ("senza",)
+
+
+def states_absence(tokens: tuple[str, ...]) -> bool:
+    """Say whether a phrase states somewhere that a thing does not contain another.
+
+    Parameters
+    ----------
+    tokens
+        Its words.
+
+    Returns
+    -------
+    bool
+        ``True`` for ``made free from corn``, ``contains no corn``, ``ne contient pas de``; ``False`` for
+        ``no added salt``, which is an item among others.
+    """
+    for start, end in _negations(tokens, ()):
+        beside = {*tokens[max(0, start - 1) : start], *tokens[end : end + 1]}
+        if tokens[start:end] in PAIRS or not CONTAINING.isdisjoint(beside):
+            return True
+    return False
+
+
+def only_denies(tokens: tuple[str, ...]) -> bool:
+    """Say whether a heading is a denial and nothing else, as ``free from`` and ``does not contain`` are.
+
+    Parameters
+    ----------
+    tokens
+        The words before the colon.
+
+    Returns
+    -------
+    bool
+        ``False`` for ``no fillers``: what follows its colon is not denied.
+    """
+    found = _negations(tokens, ())
+    rest = {word for at, word in enumerate(tokens) if not any(start <= at < end for start, end in found)}
+    return len(found) == 1 and rest <= LINKING | LEADING
+
+
 def _length_of_negation(tokens: tuple[str, ...], at: int) -> int:
     following = tokens[at + 1] if at + 1 < len(tokens) else ""
-    if (tokens[at], following) in _PAIRS:
+    if (tokens[at], following) in PAIRS:
         return 2
     # "No. 40" numbers a colour and negates nothing.
-    return 1 if tokens[at] in _SINGLE and not following.isdigit() else 0
+    return 1 if tokens[at] in SINGLE and not following.isdigit() else 0
 
 
 def _reach(
@@ -119,11 +175,11 @@ def _reach(
     while at < len(tokens):
         word = tokens[at]
         # A break right behind the negation ("free from: xylitol", "does not contain: xylitol") still belongs to it.
-        if at in breaks and any(tokens[before] not in _LINKING for before in range(start, at)):
+        if at in breaks and any(tokens[before] not in LINKING for before in range(start, at)):
             break
-        if named_something and word in _REOPENING:
+        if named_something and word in REOPENING:
             break
-        if word in _JOINING:
+        if word in JOINING:
             joined = True
             at += 1
             continue
@@ -143,7 +199,7 @@ def _end_of_unknown(
     """Find the end of a run of unknown words, which count as one thing."""
     end = at + 1
     while end < len(tokens) and end not in ends and end not in breaks:
-        if tokens[end] in _JOINING or tokens[end] in _REOPENING or tokens[end] in fillers:
+        if tokens[end] in JOINING or tokens[end] in REOPENING or tokens[end] in fillers:
             break
         end += 1
     return end

@@ -116,7 +116,16 @@ class ReadFact:
     def flags(self) -> tuple[str, ...]:
         """Everything that a reader of this line should know, each once."""
         printed = self.amount.flags if self.amount else ("amount_not_stated",)
-        return tuple(dict.fromkeys((*self.reading.flags, *printed, *self.mass.flags)))
+        return tuple(dict.fromkeys((*self.reading.flags, *printed, *self.mass.flags, *self._restated)))
+
+    @property
+    def _restated(self) -> tuple[str, ...]:
+        """Say whether a second figure for the same amount agrees with the first."""
+        second = restated_mg(self.reading, self.amount) if self.amount else None
+        if second is None or self.mass.printed_mg is None:
+            return ()
+        disagrees = restatement_disagrees(self.mass.printed_mg, second)
+        return ("label_inconsistent",) if disagrees else ("restated_amount",)
 
 
 @lru_cache(maxsize=_MOST_NAMES_KEPT)
@@ -224,7 +233,7 @@ def normalise(reference: Reference, product: Product, where: str = "product") ->
         for resolution in fact.reading.members or (fact.reading.resolution,)
     ]
     resolutions += [(item.text, "other_ingredients", item.resolution) for item in items]
-    hazards = _hazards(reference, resolutions)
+    hazards = label_hazards(reference, resolutions)
     return NormaliseAnswer(
         product_id=product.id,
         name=product.name,
@@ -283,11 +292,6 @@ def _normalised(fact: ReadFact, unit_cost: Decimal | None) -> NormalisedFact:
     mg_low, mg_high = _rounded(mass.mg_low, mass.mg_high)
     moiety_low, moiety_high = _rounded(mass.moiety_low_mg, mass.moiety_high_mg)
     settled = moiety_low is not None and moiety_low == moiety_high
-    flags = dict.fromkeys(fact.flags)
-    second = restated_mg(reading, fact.amount) if fact.amount else None
-    if second is not None and mass.printed_mg is not None:
-        flag = "label_inconsistent" if restatement_disagrees(mass.printed_mg, second) else "restated_amount"
-        flags[flag] = None
     return NormalisedFact(
         name=fact.fact.name,
         amount=fact.fact.amount,
@@ -305,7 +309,7 @@ def _normalised(fact: ReadFact, unit_cost: Decimal | None) -> NormalisedFact:
         cost_per_mg=_rate(unit_cost, mass.mg_low),
         cost_per_g=_rate(unit_cost, mass.mg_low, Decimal(1000)),
         moiety_cost_per_mg=_rate(unit_cost, mass.moiety_low_mg),
-        flags=tuple(flags),
+        flags=fact.flags,
     )
 
 
@@ -324,7 +328,21 @@ def _label_item(item: ListItem) -> LabelItem:
     return LabelItem(item.text, found.match, found.ingredient, found.form, found.hazard, found.negated, found.trace)
 
 
-def _hazards(reference: Reference, resolutions: list[tuple[str, str, Resolution]]) -> tuple[LabelHazard, ...]:
+def label_hazards(reference: Reference, resolutions: list[tuple[str, str, Resolution]]) -> tuple[LabelHazard, ...]:
+    """Give the hazards that texts of a label name, or that they may misspell.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    resolutions
+        Printed text, where it stands, and what it means.
+
+    Returns
+    -------
+    tuple of LabelHazard
+        One for each hazard and text; what the label says is absent is left out.
+    """
     found: dict[tuple[str, str], LabelHazard] = {}
     for text, where, resolution in resolutions:
         for meaning in resolution.meanings:

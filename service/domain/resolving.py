@@ -12,10 +12,13 @@ from functools import lru_cache
 from service.domain.bracket_reading import read_brackets
 from service.domain.common import Caution, origin_cautions
 from service.domain.errors import InvalidInput, Issue
-from service.domain.label_text import fold, split_list, words_and_breaks
+from service.domain.label_text import fold, words_and_breaks
 from service.domain.label_wording import IGNORED_WORDS, QUALIFIERS, Wording, only_a_flavor, wording_of
+from service.domain.line_wraps import unwrapped
+from service.domain.list_splitting import split_list
 from service.domain.name_index import Hit, NameIndex
-from service.domain.near_misses import NearMiss, NearMissFinder
+from service.domain.near_misses import NearMiss, NearMissFinder, grave_hazard_of
+from service.domain.nearest_names import NearestNames
 from service.domain.negating import Span, is_negated
 from service.reference.records import Name
 from service.reference.release import Reference
@@ -63,6 +66,19 @@ class Resolution:
 
 
 @dataclass(frozen=True, slots=True)
+class _Reading:
+    """What exact spellings, brackets and denials say, before any slip is looked for."""
+
+    tokens: tuple[str, ...]
+    hits: tuple[Hit, ...]
+    meanings: tuple[Meaning, ...]
+    understood: frozenset[int]
+    left_over: tuple[str, ...]
+    settled: bool
+    only_denied: bool
+
+
+@dataclass(frozen=True, slots=True)
 class ListItem:
     """One item of an ingredient list and what it means."""
 
@@ -77,6 +93,7 @@ class Resolver:
         self._reference = reference
         self._index = NameIndex(reference.names, IGNORED_WORDS)
         self._near = NearMissFinder(reference, self._index.known_words | QUALIFIERS)
+        self._nearest = NearestNames(reference.names)
 
     def resolve(self, name: str, carried_negation: bool = False, suggest: bool = True) -> Resolution:
         """Say what one name means.
@@ -96,10 +113,35 @@ class Resolver:
             ``match`` is ``exact`` where a known spelling covers the name or a hazard stands inside it, ``possible``
             where only a part is known or a spelling comes close, else ``none``.
         """
+        reading = self._read(name, carried_negation)
+        possible = () if reading.settled else self._near.find(reading.tokens, reading.understood)
+        found = self._assemble(name, reading, possible)
+        return self._with_suggestions(found) if suggest else found
+
+    def exact(self, name: str, carried_negation: bool = False) -> Resolution:
+        """Say what one name means without looking for slips: the cheap question of a reader of whole labels.
+
+        Parameters
+        ----------
+        name
+            As printed.
+        carried_negation
+            True where an earlier "contains no" of the same list reaches this name.
+
+        Returns
+        -------
+        Resolution
+            As :meth:`resolve`, except that ``possible`` and ``nearest`` stay empty. A hazard may hide behind a
+            ``match`` other than ``exact``: ask :meth:`resolve` before anything is said about such a name.
+        """
+        return self._assemble(name, self._read(name, carried_negation), ())
+
+    def _read(self, name: str, carried_negation: bool) -> _Reading:
         tokens, breaks = words_and_breaks(name)
         hits = self._index.scan(tokens)
         brackets = read_brackets(self._reference, self._index, name, tokens, hits)
-        hits = tuple(sorted((*hits, *brackets.hits), key=lambda hit: hit.start))
+        if brackets.hits:
+            hits = tuple(sorted((*hits, *brackets.hits), key=lambda hit: hit.start))
         wording = wording_of(tokens, [Span(hit.start, hit.end) for hit in hits], breaks)
         meanings = [
             meaning for hit in hits if (meaning := self._meaning(hit, tokens, wording, carried_negation)) is not None
@@ -107,14 +149,23 @@ class Resolver:
         covered = {position for hit in hits for position in range(hit.start, hit.end)} | brackets.understood
         unknown = [at for at, word in enumerate(tokens) if at not in covered and not _ignorable(word, self._index)]
         # "No hormones" denies something unknown: nothing is there to be understood, and nothing to be a slip of.
-        denied = {at for at in unknown if carried_negation or is_negated(tokens, Span(at, at + 1), wording.negated)}
+        denied = {
+            at
+            for at, word in enumerate(tokens)
+            if at not in covered
+            and not self._index.is_unit_like(word)
+            and (carried_negation or is_negated(tokens, Span(at, at + 1), wording.negated))
+        }
         left_over = tuple(tokens[at] for at in unknown if at not in denied)
-        settled = bool(meanings) and (not left_over or all(found.negated for found in meanings))
-        possible = () if settled else self._near.find(tokens, covered | denied)
-        found = self._assemble(name, hits, meanings, left_over, possible)
-        if denied and not (meanings or left_over or possible):
-            found = replace(found, match="exact", negated=True)
-        return self._with_suggestions(found) if suggest else found
+        return _Reading(
+            tokens=tokens,
+            hits=hits,
+            meanings=tuple(meanings),
+            understood=frozenset(range(len(tokens))) - frozenset(unknown) | denied,
+            left_over=left_over,
+            settled=bool(meanings) and (not left_over or all(found.negated for found in meanings)),
+            only_denied=bool(denied) and not (meanings or left_over),
+        )
 
     def resolve_list(self, text: str, where: str = "ingredients_text") -> tuple[ListItem, ...]:
         """Split an ingredient list and resolve each item, in printed order.
@@ -136,7 +187,7 @@ class Resolver:
         InvalidInput
             If the list has more than 300 items.
         """
-        items = split_list(text)
+        items = split_list(unwrapped(text, self._index, self._is_grave))
         if len(items) > MOST_ITEMS:
             raise InvalidInput(Issue(where, f"has {len(items)} items; send at most {MOST_ITEMS} at a time"))
         known: dict[tuple[str, bool], Resolution] = {}
@@ -152,7 +203,7 @@ class Resolver:
     def _with_suggestions(self, found: Resolution) -> Resolution:
         if found.match == "exact" or found.possible:
             return found
-        return replace(found, nearest=self._near.nearest(found.name))
+        return replace(found, nearest=self._nearest.nearest(found.name))
 
     def _meaning(self, hit: Hit, tokens: tuple[str, ...], wording: Wording, carried_negation: bool) -> Meaning | None:
         row = hit.row
@@ -170,6 +221,9 @@ class Resolver:
             origin=row.origin,
             source_ids=row.source_ids,
         )
+
+    def _is_grave(self, row: Name) -> bool:
+        return grave_hazard_of(self._reference, row) is not None
 
     def _is_hazard(self, row: Name) -> bool:
         return self._hazard_of(row, self._reference.owner_of(row)) is not None
@@ -189,6 +243,9 @@ class Resolver:
         return found[0].id if found else None
 
     def _without_answered_class(self, meanings: list[Meaning]) -> list[Meaning]:
+        if len(meanings) < 2:
+            return meanings
+
         def _groups(meaning: Meaning) -> set[str]:
             return {hazard.group for hazard in self._reference.hazards_of.get(meaning.ingredient or "", ())}
 
@@ -196,15 +253,9 @@ class Resolver:
             return meanings
         return [meaning for meaning in meanings if _CLASS_WORD_GROUP not in _groups(meaning)]
 
-    def _assemble(
-        self,
-        name: str,
-        hits: tuple[Hit, ...],
-        meanings: list[Meaning],
-        left_over: tuple[str, ...],
-        possible: tuple[NearMiss, ...],
-    ) -> Resolution:
-        once = {(one.ingredient, one.form, one.hazard, one.negated): one for one in reversed(meanings)}
+    def _assemble(self, name: str, reading: _Reading, possible: tuple[NearMiss, ...]) -> Resolution:
+        hits, left_over = reading.hits, reading.left_over
+        once = {(one.ingredient, one.form, one.hazard, one.negated): one for one in reversed(reading.meanings)}
         meanings = list(once.values())[::-1]
         meanings = self._without_answered_class(_without_vaguer(meanings))
         as_printed = [found for found in meanings if not found.negated]
@@ -216,7 +267,10 @@ class Resolver:
         first = _leading(as_printed)
         friend = next((hit.row.false_friend_of for hit in hits if hit.row.false_friend_of), None)
         dangerous = any(found.hazard for found in present)
-        match = "exact" if negated or dangerous else _match_word(first, hits, left_over, possible)
+        # "No hormones" denies something unknown: that is understood as far as it goes.
+        only_denied = reading.only_denied and not possible
+        plain = negated or dangerous or only_denied
+        match = "exact" if plain else _match_word(first, hits, left_over, possible)
         origins = {found.origin for found in meanings}
         return Resolution(
             name=name,
@@ -225,7 +279,7 @@ class Resolver:
             form=first.form if first else None,
             hazard=next((found.hazard for found in present if found.hazard), None),
             matched_name=first.matched_name if first else None,
-            negated=negated,
+            negated=negated or only_denied,
             trace=bool(first and first.trace),
             false_friend_of=friend,
             meanings=tuple(meanings),

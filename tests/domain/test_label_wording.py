@@ -30,6 +30,28 @@ def test_traces_begin_where_the_label_speaks_of_them() -> None:
     assert wording_of(("oats", "walnut"), [Span(1, 2)], ()).traced_from == 2
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "kann walnut enthalten",
+        "kan walnut bevatten",
+        "puo contenere walnut",
+        "tracce di walnut",
+        "traces eventuelles de walnut",
+        "made on equipment that handles walnut",
+    ],
+)
+def test_traces_in_other_words(text: str) -> None:
+    tokens = tuple(text.split())
+    at = tokens.index("walnut")
+    assert wording_of(tokens, [Span(at, at + 1)], ()).traced_from < at
+
+
+def test_a_modal_verb_alone_speaks_of_no_traces() -> None:
+    tokens = tuple("kann abfuhrend wirken walnut".split())
+    assert wording_of(tokens, [Span(3, 4)], ()).traced_from == len(tokens)
+
+
 def test_a_denial_reaches_the_name_behind_it() -> None:
     assert 1 in wording_of(("no", "xylitol"), [Span(1, 2)], ()).negated
     assert wording_of(("xylitol",), [Span(0, 1)], ()).negated == frozenset()

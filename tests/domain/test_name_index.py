@@ -130,3 +130,15 @@ def test_long_items_take_steps_in_proportion() -> None:
         return index.steps
 
     assert steps(2_000) == 10 * steps(200)
+
+
+@pytest.mark.parametrize("word", ["grapepulver", "grapepoeder", "grapegranulat", "grapeextrakt"])
+def test_a_powder_written_in_one_word_is_the_thing_itself(word: str) -> None:
+    assert _found(word) == [(0, 1, "grape")]
+
+
+def test_other_compounds_are_not_taken_apart() -> None:
+    # An oil can be another substance; a name that counts only alone is no part of a compound.
+    assert _found("grapeoil") == []
+    assert _found("saltpulver") == []
+    assert _found("pulver") == []

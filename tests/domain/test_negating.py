@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from service.domain.label_text import words_and_breaks
-from service.domain.negating import Span, is_negated, negated_words
+from service.domain.negating import Span, is_negated, negated_words, only_denies, states_absence
 from service.domain.resolving import resolver_for
 from service.reference.release import Reference
 
@@ -32,6 +32,10 @@ PRESENT = [
     "caffeine free guarana",
     "No. 40 raisins",
     "zuckerfrei mit Xylit",
+    "suikervrij met xylitol",
+    "non-dairy creamer with xylitol",
+    "weder Mais noch Soja. Xylit",
+    "geen suiker, met xylitol",
 ]
 ABSENT = [
     "no xylitol",
@@ -54,6 +58,17 @@ ABSENT = [
     "contains no added xylitol (no birch sugar)",
     "ne contient pas de xylitol",
     "free of xylitol and grapes",
+    "doesn't contain xylitol",
+    "enth\u00e4lt weder Xylit noch Trauben",
+    "ni xylitol ni raisins secs",
+    "non contiene xilitolo",
+    "privo di xilitolo",
+    "senza glutine n\u00e9 xilitolo",
+    "bevat geen xylitol",
+    "vrij van xylitol",
+    "xylitolvrij",
+    "Nicht enthalten: Xylit",
+    "free from: corn, soy and xylitol",
 ]
 GRAVE = {"xylitol", "grape-raisin", "garlic", "allium", "guarana", "cocoa"}
 
@@ -82,6 +97,11 @@ def test_the_reach_ends_at_the_next_thing_merely_put_behind() -> None:
     assert negated_words(tokens, named, breaks, ()) == {1, 2, 3}
 
 
+def test_a_claim_that_is_a_name_of_its_own_denies_on_behind_an_or(reference: Reference) -> None:
+    assert _hazards(reference, "senza zucchero n\u00e9 xilitolo") == {"unspecified-sweetener"}
+    assert _hazards(reference, "senza zucchero, xilitolo") == {"unspecified-sweetener", "xylitol"}
+
+
 def test_two_negations_cancel() -> None:
     tokens, breaks = words_and_breaks("nicht ohne xylit")
     assert negated_words(tokens, [Span(2, 3)], breaks, ()) == frozenset()
@@ -92,3 +112,30 @@ def test_free_behind_a_name_denies_it_but_free_base_does_not() -> None:
     assert not is_negated(tokens, Span(0, 1), ())
     assert is_negated(("glucosamine", "free"), Span(0, 1), ())
     assert not is_negated(("not", "glucosamine", "free"), Span(1, 2), (1,))
+
+
+@pytest.mark.parametrize(
+    "heading", ["free from", "does not contain", "ne contient pas", "frei von", "nicht enthalten", "ohne"]
+)
+def test_a_heading_that_only_denies(heading: str) -> None:
+    assert only_denies(words_and_breaks(heading)[0])
+
+
+@pytest.mark.parametrize("heading", ["no fillers", "contains", "not without", "free", "no. 40", ""])
+def test_a_heading_that_says_something_else(heading: str) -> None:
+    assert not only_denies(words_and_breaks(heading)[0])
+
+
+@pytest.mark.parametrize(
+    ("part", "states"),
+    [
+        ("made free from corn", True),
+        ("contains no corn", True),
+        ("no contiene ma\u00edz", True),
+        ("no added salt", False),
+        ("non-dairy creamer", False),
+        ("contains corn", False),
+    ],
+)
+def test_a_statement_of_absence_can_stand_anywhere(part: str, states: bool) -> None:
+    assert states_absence(words_and_breaks(part)[0]) is states

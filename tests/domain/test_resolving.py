@@ -260,3 +260,24 @@ def test_odd_text_is_read_without_harm(reference: Reference, name: str) -> None:
     found = _resolve(reference, name)
     assert found.name == name
     assert found.negated is False
+
+
+def test_the_cheap_question_says_the_same_without_looking_for_slips(reference: Reference) -> None:
+    resolver = resolver_for(reference)
+    for name in ("Glucosamine HCl", "no xylitol", "zinc (as oxide)", "may contain macadamia", "contains no fruit"):
+        assert resolver.exact(name) == resolver.resolve(name)
+    slip = resolver.exact("xylitoll")
+    assert (slip.match, slip.hazard, slip.possible, slip.nearest) == ("none", None, (), ())
+    assert slip.not_understood == ("xylitoll",)
+    assert resolver.exact("xylitol", carried_negation=True).negated
+
+
+def test_a_denial_of_nothing_in_particular_is_understood(reference: Reference) -> None:
+    found = resolver_for(reference).resolve("contains no fruit")
+    assert (found.match, found.negated, found.hazard, found.not_understood) == ("exact", True, None, ())
+
+
+def test_a_denial_that_is_carried_on_covers_an_item_of_any_words(reference: Reference) -> None:
+    items = resolver_for(reference).resolve_list("Free from: xylitol, raisins, trellumin")
+    assert [item.resolution.negated for item in items] == [True, True, True]
+    assert not any(item.resolution.possible for item in items)

@@ -1,8 +1,8 @@
-"""Phrases of ingredient lists that came with the reference tables, run through the resolver.
+"""Lists as printed that came with the reference tables, run through the resolver.
 
 They were compiled from toxicology reviews, additive lists and botanical names (sources of the hazard rows) before the
-dataset had its vocabulary: the ids in them use underscores, ours hyphens, and `emergency_call` and `ask_vet` are our
-`contact_now` and `ask_veterinarian`.
+dataset had its vocabulary: the ids in them use underscores, ours hyphens. Single phrases of the same tables stand in
+``tests/data/name_corpus.csv``.
 """
 
 from __future__ import annotations
@@ -17,15 +17,6 @@ from service.reference.release import Reference
 
 DATA = Path(__file__).parent.parent / "data"
 
-# Recorded otherwise here, with the reason: the dataset has a hazard of its own for what a case names by its substance.
-FINER_HAZARDS = {
-    "caffeine": (
-        {"guarana", "yerba-mate", "kola", "coffee", "tea"},
-        "the plant is a hazard of its own, with its own content",
-    ),
-    "garlic": ({"aged-garlic-extract"}, "aged extract has its own evidence and is screened as garlic"),
-    "cbd": ({"thc"}, "full-spectrum extracts carry both"),
-}
 # Recorded otherwise here, with the reason: phrases that lead to another entry than the case expects.
 RECORDED_OTHERWISE = {
     "theobromin": ("theobromine", "the German name, recorded as such: no slip"),
@@ -52,47 +43,7 @@ def _hazards_present(resolutions: list[Resolution]) -> set[str]:
     return {m.hazard for found in resolutions for m in found.meanings if m.hazard and not m.negated}
 
 
-PHRASES = _rows("ingredient_phrases.csv")
 CASES = _rows("hazard_label_cases.csv")
-
-
-@pytest.mark.parametrize("row", PHRASES, ids=lambda row: row["phrase"])
-def test_a_single_phrase(reference: Reference, row: dict[str, str]) -> None:
-    found = resolver_for(reference).resolve(row["phrase"])
-    kind, _, target = row["expected"].partition(":")
-    if row["phrase"] in RECORDED_OTHERWISE:
-        assert found.hazard == RECORDED_OTHERWISE[row["phrase"]][0]
-    elif kind == "hazard":
-        assert found.match == "exact"
-        assert found.hazard in {_id(target), *FINER_HAZARDS.get(_id(target), (set(), ""))[0]}
-    elif kind == "negated":
-        assert (found.match, found.negated, found.hazard) == ("exact", True, None)
-        assert not _hazards_present([found])
-    elif kind == "possible":
-        assert found.match == "possible"
-        assert found.hazard is None
-        assert found.possible
-    elif kind == "unrecognised":
-        assert (found.match, found.ingredient, found.possible) == ("none", None, ())
-        assert found.not_understood
-    else:
-        assert kind in ("benign", "false_friend")
-        _assert_harmless(reference, found)
-
-
-def _assert_harmless(reference: Reference, found: Resolution) -> None:
-    assert found.match == "exact"
-    assert not found.possible
-    dangerous = {"contact_now", "avoid", "ask_veterinarian"}
-    for id_ in _hazards_present([found]):
-        hazard = reference.hazards[id_]
-        assert not {hazard.unquantified_dog, hazard.unquantified_cat} & dangerous
-
-
-def test_false_friends_name_what_they_resemble(reference: Reference) -> None:
-    for row in PHRASES:
-        if row["expected"] == "false_friend":
-            assert resolver_for(reference).resolve(row["phrase"]).false_friend_of or "unsaponifiables" in row["phrase"]
 
 
 @pytest.mark.parametrize("row", CASES, ids=lambda row: f"{row['case_id']}-{row['phrase'][:40]}")

@@ -1,0 +1,132 @@
+"""Allergens that labelling law names (source chem-s48; the words of other languages from memory), and how they are told."""
+
+from __future__ import annotations
+
+from service.domain.labels.phrases import Phrases, any_of, by_meaning, split
+
+ALLERGEN_WORDS = Phrases(
+    by_meaning(
+        {
+            "crustacean shellfish": split(
+                """
+                    crustacean | crustaceans | crustacean shellfish | shrimp | shrimps | prawn | crab | lobster |
+                    krill | krebstiere | crustacés | crustáceos | crayfish | crab shell | shrimp shell
+                """
+            ),
+            "mollusc shellfish": split(
+                """
+                    mollusc | molluscs | mollusk | mollusks | mollusc shellfish | mussel | mussels | oyster |
+                    oysters | clam | weichtiere | mollusques | moluscos | squid | scallop | green lipped mussel |
+                    green-lipped mussel | grünlippmuschel | muschel | moule | mejillón
+                """
+            ),
+            "shellfish": split(
+                """
+                    shellfish | schalentiere | marisco | mariscos | fruits de mer | meeresfrüchte
+                """
+            ),
+            "fish": split(
+                """
+                    fish | anchovy | anchovies | sardine | sardines | salmon | cod | mackerel | tuna | herring |
+                    fisch | poisson | poissons | pescado | lachs | saumon | salmón | fish oil | menhaden | pollock |
+                    tilapia
+                """
+            ),
+            "milk": split(
+                """
+                    milk | dairy | whey | casein | caseinate | lactose | cheese | milch | lait | leche |
+                    milk protein | molke | lactosérum | suero de leche | yogurt | yoghurt | butter
+                """
+            ),
+            "egg": split(
+                """
+                    egg | eggs | eggshell | eggshell membrane | ei | eier | œuf | œufs | huevo | huevos
+                """
+            ),
+            "soy": split(
+                """
+                    soy | soya | soybean | soybeans | soja | soy lecithin | soya lecithin
+                """
+            ),
+            "wheat": split(
+                """
+                    wheat | weizen | blé | trigo | wheat flour
+                """
+            ),
+            "gluten": split(
+                """
+                    gluten | barley | rye | spelt | gerste | orge | cebada
+                """
+            ),
+            "peanut": split(
+                """
+                    peanut | peanuts | peanut butter | erdnuss | erdnüsse | cacahuète | cacahuete | arachide
+                """
+            ),
+            "tree nut": split(
+                """
+                    tree nut | tree nuts | almond | almonds | hazelnut | walnut | cashew | pistachio | pecan |
+                    macadamia | nüsse | schalenfrüchte | fruits à coque | frutos de cáscara | nuts
+                """
+            ),
+            "sesame": split(
+                """
+                    sesame | sesam | sésame | sésamo
+                """
+            ),
+            "celery": split(
+                """
+                    celery | sellerie | céleri | apio
+                """
+            ),
+            "mustard": split(
+                """
+                    mustard | senf | moutarde | mostaza
+                """
+            ),
+            "lupin": split(
+                """
+                    lupin | lupine | altramuz
+                """
+            ),
+            "sulphites": split(
+                """
+                    sulphites | sulfites | sulfite | sulphite | sulfur dioxide | sulphur dioxide | sulfitos
+                """
+            ),
+            "beef": split(
+                """
+                    beef | rind | bœuf | bovine | vacuno
+                """
+            ),
+            "chicken": split(
+                """
+                    chicken | poultry | huhn | geflügel | poulet | volaille | pollo
+                """
+            ),
+        }
+    )
+)
+
+CONTAINS = any_of(
+    """
+        contains | contain | enthält | contient | contiene | contains:
+    """
+)
+
+MAY_CONTAIN = any_of(
+    """
+        may contain | may contain traces of | kann spuren von | kann enthalten | peut contenir | puede contener |
+        traces of | spuren von | made in a facility | manufactured in a facility | produced in a facility |
+        processed in a facility
+    """
+)
+
+DENIES = any_of(
+    """
+        no | free from | free of | without | contains no | does not contain | no added | never | non | ohne |
+        frei von | ohne zusatz | enthält kein | enthält keine | keine | kein | sans | ne contient pas |
+        exempt de | sin | no contiene | libre de | exento de | senza | zero | made without | not made with |
+        free
+    """
+)

@@ -1,0 +1,376 @@
+"""Reads a label as a whole: pack, facts, blends, lists, statements, and the product that other endpoints take."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+from service.domain.common import Caution, origin_cautions
+from service.domain.currencies import minor_digits
+from service.domain.labels.answer import (
+    Blend,
+    ContainerReading,
+    EnergyReading,
+    Fact,
+    LabelAllergen,
+    LabelAnswer,
+    OtherIngredient,
+    PriceReading,
+    ProductFact,
+    ProductServing,
+    ReadProduct,
+    ServingReading,
+    Unread,
+)
+from service.domain.labels.blends import blend_of
+from service.domain.labels.facts import FactReader, texts_of
+from service.domain.labels.findings import Findings, Pack
+from service.domain.labels.language import language_of
+from service.domain.labels.lists import allergen_of
+from service.domain.labels.reader import UnreadText, read_tokens, unread
+from service.domain.normalising import LabelHazard, ReadFact, label_hazards
+from service.domain.products import Product
+from service.domain.resolving import Resolution, resolver_for
+from service.domain.rounding import amount as rounded
+from service.reference.release import Reference
+
+LONGEST_LABEL = 20_000
+MOST_FACTS = 60
+_LONGEST_OTHER = 10_000
+_MOST_ITEMS = 250
+_MG_PER_G = Decimal(1000)
+_FLAG_TEXTS = {
+    "separator_ambiguous": "A number can be read two ways, a thousand apart; give the language of the label, or check it.",
+    "letter_among_digits": "A number has a letter among its digits; it was refused, not repaired.",
+    "label_inconsistent": "The label prints two figures for one amount that disagree.",
+    "amounts_undisclosed": "A blend hides the amounts of its members: only bounds follow from its total.",
+    "household_measure": "A spoon or cup was taken at its labelled size; a printed millilitre would be better.",
+}
+"""Flags that a reader of the label should see in words."""
+
+
+def read_label(
+    reference: Reference,
+    text: str,
+    locale: str | None = None,
+    price: Decimal | None = None,
+    currency: str | None = None,
+) -> LabelAnswer:
+    """Read the text of one label.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    text
+        The label as it came, at most 20,000 characters.
+    locale
+        Two-letter language of the label; found by its words where not given.
+    price, currency
+        Price of the container, where the caller knows it; it goes before a printed one.
+
+    Returns
+    -------
+    LabelAnswer
+        Facts with the characters that they come from; what was not understood stands in ``unread``.
+    """
+    found_language = locale or language_of(text)
+    found = read_tokens(reference, text, found_language)
+    return _Assembler(reference, found, found_language, price, currency).answer()
+
+
+class _Assembler:
+    def __init__(
+        self, reference: Reference, found: Findings, locale: str | None, price: Decimal | None, currency: str | None
+    ) -> None:  # fmt: skip
+        self._reference, self._found, self._locale = reference, found, locale
+        self._price, self._currency = price, currency
+        self._resolver = resolver_for(reference)
+        self._product = self._bare_product()
+
+    def answer(self) -> LabelAnswer:
+        """Put everything together."""
+        found = self._found
+        facts, blends, product_facts, read = self._panel()
+        others, resolutions = self._others()
+        unread_texts = unread(found)
+        unread_parts = tuple(self._unread(one) for one in unread_texts)
+        resolutions += [
+            (fact.fact.name, "facts", one)
+            for fact in read
+            for one in fact.reading.members or (fact.reading.resolution,)
+        ]
+        hazards = label_hazards(self._reference, resolutions + self._hidden_hazards(unread_texts))
+        product = self._finished(product_facts, others, unread_parts)
+        flags = self._flags(facts, blends, unread_parts, product_facts)
+        return LabelAnswer(
+            locale=self._locale,
+            species=tuple(found.species),
+            product_type=found.product_type,
+            serving=_serving(found.pack),
+            container=_container(found.pack),
+            price=_price(found.pack),
+            energy=_energy(found.pack),
+            facts=facts,
+            blends=blends,
+            other_ingredients=others,
+            allergens=self._allergens(facts, blends, others),
+            directions=tuple(found.directions),
+            statements=tuple(found.statements),
+            hazards=hazards,
+            flags=flags,
+            unread=unread_parts,
+            product=product,
+            cautions=self._cautions(flags, hazards, unread_parts, resolutions),
+            source_ids=self._sources(read, hazards),
+        )
+
+    def _bare_product(self) -> Product:
+        pack = self._found.pack
+        return Product(
+            id="label",
+            unit=_unit_word(pack),
+            serving_units=_serving_units(pack),
+            serving_mass_g=pack.serving_mass_g,
+            unit_mass_g=pack.unit_mass_g,
+            locale=self._locale,
+        )
+
+    def _panel(self) -> tuple[tuple[Fact, ...], tuple[Blend, ...], tuple[ProductFact, ...], tuple[ReadFact, ...]]:
+        reader = FactReader(self._found.sheet, self._product)
+        facts: list[Fact] = []
+        blends: list[Blend] = []
+        product_facts: list[ProductFact] = []
+        read: list[ReadFact] = []
+        for line in self._found.lines[:MOST_FACTS]:
+            if line.section == "blend":
+                blend, several = blend_of(reader, line)
+                blends.append(blend)
+                product_facts += several
+                continue
+            fact, source = reader.fact(line)
+            facts.append(fact)
+            read += [source] if source is not None else []
+            texts = texts_of(self._found.sheet, line)
+            product_facts += (
+                [ProductFact(texts.name, fact.amount if fact.why_not is None else None)] if texts.name else []
+            )
+        for line in self._found.lines[MOST_FACTS:]:
+            self._found.covered[line.item.start : line.item.end] = bytes(line.item.end - line.item.start)
+        return tuple(facts), tuple(blends), tuple(product_facts), tuple(read)
+
+    def _others(self) -> tuple[tuple[OtherIngredient, ...], list[tuple[str, str, Resolution]]]:
+        items, resolutions = [], []
+        known: dict[tuple[str, bool], Resolution] = {}
+        for one in self._found.listed:
+            if not any(char.isalnum() for char in one.text):
+                continue
+            key = (one.text, one.denied)
+            if key not in known:
+                searched = len(known) < _MOST_ITEMS
+                known[key] = (
+                    self._resolver.resolve(one.text, one.denied, suggest=False)
+                    if searched
+                    else self._resolver.exact(one.text, one.denied)
+                )
+            meaning = known[key]
+            resolutions.append((one.text, "other_ingredients", meaning))
+            items.append(
+                OtherIngredient(
+                    one.text, meaning.match, meaning.ingredient, meaning.form, meaning.hazard, meaning.negated,
+                    meaning.trace, one.span,
+                )
+            )  # fmt: skip
+        return tuple(items), resolutions
+
+    def _unread(self, one: UnreadText) -> Unread:
+        meaning = self._resolver.exact(one.text[:400])
+        hazard = meaning.hazard if not meaning.negated else None
+        return Unread(one.text, one.span.start, one.span.end, "not_understood", hazard)
+
+    def _hidden_hazards(self, texts: tuple[UnreadText, ...]) -> list[tuple[str, str, Resolution]]:
+        """Look for hazards in what was not understood and in what was read as a mere sentence."""
+        sentences = [(one.text, "unread") for one in texts]
+        sentences += [
+            (one.text, "statements") for one in self._found.statements if one.kind in ("claim", "directions", "heading")
+        ]
+        return [(text, where, self._resolver.exact(text)) for text, where in sentences]
+
+    def _finished(
+        self, facts: tuple[ProductFact, ...], others: tuple[OtherIngredient, ...], unread_parts: tuple[Unread, ...]
+    ) -> ReadProduct:  # fmt: skip
+        pack = self._found.pack
+        kept, over = facts[:MOST_FACTS], facts[MOST_FACTS:]
+        # What is denied stays denied: "free from xylitol" must not become an ingredient.
+        texts = [one.text if not one.negated or _says_no(one.text) else f"no {one.text}" for one in others]
+        texts += [fact.name for fact in over]
+        texts += [one.text for one in unread_parts if one.hazard is not None]
+        list_text = "; ".join(text.replace(";", ",") for text in texts)[:_LONGEST_OTHER]
+        given = self._price is not None
+        serving_units = _serving_units(pack)
+        return ReadProduct(
+            unit=_unit_word(pack),
+            unit_count=_unit_count(pack, serving_units),
+            price=self._price if given else pack.price if pack.currency else None,
+            currency=self._currency if given else pack.currency if pack.price is not None else None,
+            serving=ProductServing(serving_units, pack.serving_mass_g) if serving_units else None,
+            unit_mass_g=pack.unit_mass_g,
+            unit_energy_kcal=_unit_energy(pack, serving_units),
+            facts=kept,
+            other_ingredients=list_text or None,
+            locale=self._locale,
+        )
+
+    def _allergens(
+        self, facts: tuple[Fact, ...], blends: tuple[Blend, ...], others: tuple[OtherIngredient, ...]
+    ) -> tuple[LabelAllergen, ...]:
+        found = [
+            LabelAllergen(one.allergen, one.text, one.stated, one.may_contain, one.span)
+            for one in self._found.allergens
+        ]
+        brought = [(fact.ingredient, fact.name, fact.name_span) for fact in facts]
+        brought += [(one.ingredient, one.name, one.span) for blend in blends for one in blend.members]
+        brought += [(one.ingredient, one.text, one.span) for one in others if not one.negated]
+        for ingredient, text, span in brought:
+            groups = self._reference.ingredients[ingredient].group_ids if ingredient else ()
+            allergen = allergen_of(ingredient, groups)
+            if allergen is not None and allergen not in {one.allergen for one in found}:
+                found.append(LabelAllergen(allergen, text, False, False, span))
+        return tuple(found)
+
+    def _flags(
+        self, facts: tuple[Fact, ...], blends: tuple[Blend, ...], unread_parts: tuple[Unread, ...], all_facts: tuple[ProductFact, ...]
+    ) -> tuple[str, ...]:  # fmt: skip
+        pack = self._found.pack
+        flags = [flag for flag, _ in self._found.sheet.plain.marks]
+        flags += [*self._found.flags, *pack.serving_flags, *pack.container_flags, *pack.energy_flags, *pack.price_flags]
+        flags += [
+            flag
+            for fact in facts
+            for flag in (*fact.flags, *(inner for part in fact.constituents for inner in part.flags))
+        ]
+        flags += [flag for blend in blends for flag in blend.flags]
+        flags += [flag for one in self._found.directions for flag in one.flags]
+        flags += ["unread_text"] if unread_parts else []
+        flags += ["too_many_facts"] if len(self._found.lines) > MOST_FACTS or len(all_facts) > MOST_FACTS else []
+        return tuple(dict.fromkeys(flags))
+
+    def _cautions(
+        self, flags: tuple[str, ...], hazards: tuple[LabelHazard, ...], unread_parts: tuple[Unread, ...],
+        resolutions: list[tuple[str, str, Resolution]],
+    ) -> tuple[Caution, ...]:  # fmt: skip
+        found = [Caution(flag, "caution", text) for flag, text in _FLAG_TEXTS.items() if flag in flags]
+        if unread_parts:
+            found.append(
+                Caution(
+                    "unread_text", "caution", "Parts of the label were not understood; they are listed in `unread`."
+                )
+            )
+        if hazards:
+            found.append(
+                Caution(
+                    "hazards_on_label",
+                    "warning",
+                    "The label names substances that can harm; screen it for this animal.",
+                )
+            )
+        recalled = any(caution.code == "from_memory" for _, _, one in resolutions for caution in one.cautions)
+        memory = origin_cautions({"memory"} if recalled else set())
+        return (*found, *(replace(one, text="Some names were matched by recalled spellings.") for one in memory))
+
+    def _sources(self, read: tuple[ReadFact, ...], hazards: tuple[LabelHazard, ...]) -> tuple[str, ...]:
+        ids = [id_ for fact in read if fact.reading.form for id_ in fact.reading.form.source_ids]
+        ids += [id_ for fact in read if fact.amount for id_ in fact.amount.unit.source_ids]
+        return tuple(dict.fromkeys((*ids, *(id_ for hazard in hazards for id_ in hazard.source_ids))))
+
+
+def _says_no(text: str) -> bool:
+    return text.casefold().startswith(("no ", "free", "without", "ohne", "sans", "sin ", "frei", "contains no"))
+
+
+def _unit_word(pack: Pack) -> str:
+    unit = pack.serving_unit if pack.serving_unit not in (None, "serving") else pack.unit
+    if unit in ("teaspoon", "tablespoon", "cup", "drop", "fluid-ounce", "litre", "centilitre", "decilitre") or (
+        unit is None and pack.net_ml
+    ):
+        # Spoons hold millilitres: a liquid is counted in these.
+        return "millilitre"
+    return unit or "unit"
+
+
+def _serving_units(pack: Pack) -> Decimal | None:
+    if pack.serving_unit is None or pack.serving_units is None:
+        return None
+    return pack.serving_volume_ml if _unit_word(pack) == "millilitre" and pack.serving_volume_ml else pack.serving_units
+
+
+def _unit_count(pack: Pack, serving_units: Decimal | None) -> Decimal | None:
+    """Units in the pack: as counted, as millilitres, or as servings times units, or net mass over the mass of a unit."""
+    if _unit_word(pack) == "millilitre" and pack.net_ml is not None:
+        return pack.net_ml
+    if pack.unit_count is not None:
+        return pack.unit_count
+    if pack.servings is not None and serving_units is not None:
+        return pack.servings * serving_units
+    unit_mass = _unit_mass(pack)
+    return rounded(pack.net_g / unit_mass) if pack.net_g is not None and unit_mass else None
+
+
+def _unit_mass(pack: Pack) -> Decimal | None:
+    if pack.unit_mass_g is not None:
+        return pack.unit_mass_g
+    units = _serving_units(pack)
+    return pack.serving_mass_g / units if pack.serving_mass_g is not None and units else None
+
+
+def _unit_energy(pack: Pack, serving_units: Decimal | None) -> Decimal | None:
+    if pack.kcal_per_unit is not None:
+        return pack.kcal_per_unit
+    if pack.kcal_per_serving is not None and serving_units:
+        return rounded(pack.kcal_per_serving / serving_units) if pack.kcal_per_serving else pack.kcal_per_serving
+    unit_mass = _unit_mass(pack)
+    return rounded(pack.kcal_per_kg * unit_mass / _MG_PER_G) if pack.kcal_per_kg and unit_mass else None
+
+
+def _serving(pack: Pack) -> ServingReading | None:
+    if not pack.serving_spans:
+        return None
+    return ServingReading(
+        pack.serving_units, pack.serving_unit, pack.serving_mass_g, pack.serving_volume_ml, pack.servings_per_day,
+        tuple(dict.fromkeys(pack.serving_flags)), tuple(pack.serving_spans),
+    )  # fmt: skip
+
+
+def _container(pack: Pack) -> ContainerReading | None:
+    if not pack.container_spans:
+        return None
+    net_g = pack.net_g
+    if net_g is None and pack.unit_count is not None and pack.unit_mass_g is not None:
+        net_g = pack.unit_count * pack.unit_mass_g
+    return ContainerReading(
+        pack.unit_count, pack.unit, pack.servings, net_g, pack.net_ml, pack.packs, pack.unit_mass_g,
+        "approximate" in pack.container_flags or "approx_mass" in pack.container_flags,
+        tuple(dict.fromkeys(pack.container_flags)), tuple(pack.container_spans),
+    )  # fmt: skip
+
+
+def _energy(pack: Pack) -> EnergyReading | None:
+    if not pack.energy_spans:
+        return None
+    implied = None
+    if pack.kcal_per_unit and pack.kcal_per_kg:
+        implied = rounded(pack.kcal_per_unit / pack.kcal_per_kg * _MG_PER_G)
+    flags = (*pack.energy_flags, *(("implied_unit_mass",) if implied else ()))
+    return EnergyReading(
+        pack.kcal_per_kg, pack.kcal_per_unit, pack.kcal_per_serving, pack.unit, implied, tuple(dict.fromkeys(flags)),
+        tuple(pack.energy_spans),
+    )  # fmt: skip
+
+
+def _price(pack: Pack) -> PriceReading | None:
+    if pack.price is None:
+        return None
+    digits = minor_digits(pack.currency) if pack.currency else None
+    minor = int(pack.price.scaleb(digits)) if digits is not None else None
+    flags = (*pack.price_flags, *(("zero_minor_units",) if digits == 0 else ()))
+    return PriceReading(pack.price, pack.currency, minor, tuple(dict.fromkeys(flags)), tuple(pack.price_spans))

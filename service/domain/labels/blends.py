@@ -1,0 +1,112 @@
+"""From a line that totals several substances to a blend with bounds for each member."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from service.domain.fact_names import read_fact_name
+from service.domain.labels.answer import Blend, BlendMember, PerReading, ProductFact
+from service.domain.labels.blend_bounds import BlendBounds, MemberBounds, blend_bounds
+from service.domain.labels.facts import LONGEST_NAME, FactReader, texts_of
+from service.domain.labels.findings import PanelLine
+from service.domain.labels.items import Item
+from service.domain.labels.sheet import Sheet
+from service.domain.rounding import amount as rounded
+from service.domain.rounding import amount_range
+
+MOST_MEMBERS = 60
+
+
+def blend_of(reader: FactReader, line: PanelLine) -> tuple[Blend, tuple[ProductFact, ...]]:
+    """Read a blend.
+
+    Parameters
+    ----------
+    reader
+        Reads names as ``normalise`` does.
+    line
+        The line with its members.
+
+    Returns
+    -------
+    tuple
+        The blend, and the facts by which ``normalise`` and ``screen`` see it: its members, disclosed amounts with them.
+    """
+    sheet, found = reader.sheet, line.item.quantity
+    total = found.number.low * found.unit.factor if found and found.unit and found.unit.dimension == "mass" else None
+    members = line.members[:MOST_MEMBERS]
+    disclosed = [_mass(member) for member in members]
+    bounds = _bounds(total, disclosed)
+    texts = texts_of(sheet, line)
+    flags = [*bounds.flags, *(found.flags if found else ())]
+    if total is None:
+        flags.append("total_not_stated")
+    if len(line.members) > MOST_MEMBERS:
+        flags.append("members_left_out")
+    read = tuple(_member(sheet, member, one) for member, one in zip(members, bounds.members, strict=True))
+    per = PerReading(line.per.kind, line.per.count, line.per.unit.unit if line.per.unit else None) if line.per else None
+    end = max((member.end for member in members), default=line.item.end)
+    blend = Blend(
+        name=texts.name,
+        amount=texts.amount,
+        mg=rounded(total) if total else None,
+        per=per or PerReading("serving", Decimal(1), "serving"),
+        bound=found.bound if found else None,
+        members=read,
+        flags=tuple(dict.fromkeys(flags)),
+        span=sheet.span(line.item.start, max(end, line.item.end)),
+    )
+    return blend, _product_facts(reader, line, blend, members)
+
+
+def _mass(member: Item) -> Decimal | None:
+    found = member.quantity
+    if found is None or found.refused or found.unit is None or found.unit.dimension != "mass":
+        return None
+    return found.number.low * found.unit.factor
+
+
+def _bounds(total: Decimal | None, disclosed: list[Decimal | None]) -> BlendBounds:
+    if total is None or not disclosed:
+        nothing = tuple(MemberBounds(value or Decimal(0), value or Decimal(0)) for value in disclosed)
+        return BlendBounds(nothing, ("amounts_undisclosed",))
+    return blend_bounds(total, disclosed)
+
+
+def _member(sheet: Sheet, member: Item, bounds: MemberBounds) -> BlendMember:
+    name = sheet.text(*member.name).strip(" :-,.")
+    reading = read_fact_name(sheet.reference, name)
+    exact = _mass(member)
+    low, high = (rounded(bounds.low) if bounds.low else Decimal(0)), (rounded(bounds.high) if bounds.high else None)
+    if bounds.low and bounds.high and bounds.low != bounds.high:
+        low, high = amount_range(bounds.low, bounds.high)
+    inner = tuple(one for aside in member.asides if aside.kind == "content" for one in aside.items)[:MOST_MEMBERS]
+    nested = _bounds(exact, [_mass(one) for one in inner]) if inner else None
+    return BlendMember(
+        name=name,
+        ingredient=reading.ingredient,
+        form=reading.form.id if reading.form else None,
+        hazard=reading.hazards[0].hazard if reading.hazards else None,
+        # What the others leave can settle the last hidden amount.
+        mg=rounded(exact) if exact else low if high is not None and low == high else None,
+        mg_low=low if high is not None else None,
+        mg_high=high,
+        members=tuple(_member(sheet, one, its) for one, its in zip(inner, nested.members, strict=True))
+        if nested
+        else (),
+        span=sheet.span(member.start, member.end),
+    )
+
+
+def _product_facts(reader: FactReader, line: PanelLine, blend: Blend, members: list[Item]) -> tuple[ProductFact, ...]:
+    """Write the blend with its hidden members, and each disclosed member by itself."""
+    hidden = [one.name for one in blend.members if one.mg is None]
+    told = [
+        texts_of(reader.sheet, PanelLine(member, line.per, "", 0, 0)) for member in members if _mass(member) is not None
+    ]
+    facts = [ProductFact(text.name, text.amount) for text in told]
+    name = f"{blend.name}: {', '.join(hidden)}" if hidden else blend.name
+    if hidden and len(name) <= LONGEST_NAME:
+        return (ProductFact(name, blend.amount), *facts)
+    # Too many members for one name: each is screened by itself, its amount unknown.
+    return (*(ProductFact(member[:LONGEST_NAME], None) for member in hidden), *facts)

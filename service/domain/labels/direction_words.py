@@ -1,0 +1,164 @@
+"""Words of directions: how often, how long, for which weight (common practice)."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from service.domain.labels.phrases import Phrases, any_of, by_meaning, split
+
+TIMES = Phrases(
+    by_meaning(
+        {
+            Decimal("2"): split(
+                """
+                    twice daily | twice a day | twice per day | 2x daily | 2x a day | 2 x daily | 2 x täglich |
+                    am & pm | am and pm | am/pm | morning and evening | morgens und abends | bid | b.i.d. |
+                    two times a day | two times daily | zweimal täglich | 2 mal täglich | deux fois par jour |
+                    2 fois par jour | dos veces al día | 2 veces al día | matin et soir | mañana y noche |
+                    every 12 hours | 2 times daily | 2 times a day | 2 times per day
+                """
+            ),
+            Decimal("3"): split(
+                """
+                    three times daily | three times a day | dreimal täglich | trois fois par jour | tid |
+                    3 times daily | 3 times a day | tres veces al día | 3 x täglich | every 8 hours
+                """
+            ),
+            Decimal("1"): split(
+                """
+                    once daily | once a day | once per day | daily | per day | a day | each day | every day | /day |
+                    einmal täglich | täglich | pro tag | am tag | par jour | une fois par jour | al día |
+                    una vez al día | por día | sid | every 24 hours | each morning | every morning
+                """
+            ),
+        }
+    )
+)
+
+INTERVALS = Phrases(
+    by_meaning(
+        {
+            2: split(
+                """
+                    every other day | every second day | alternate days | every 2 days | jeden zweiten tag |
+                    alle 2 tage | un jour sur deux | tous les 2 jours | cada dos días | cada 2 días |
+                    on alternate days | un día sí y otro no | días alternos | every two days
+                """
+            ),
+            3: split(
+                """
+                    every third day | every 3 days | alle 3 tage | every three days
+                """
+            ),
+            7: split(
+                """
+                    weekly | once a week | once weekly | per week | wöchentlich | par semaine | a la semana |
+                    every week
+                """
+            ),
+        }
+    )
+)
+
+PHASES = Phrases(
+    by_meaning(
+        {
+            "loading": split(
+                """
+                    loading dose | loading period | loading phase | loading | initial | initially | first | to start |
+                    starting dose | anfangsdosis | startphase | anfangs | zu beginn | dose de charge |
+                    dose d'attaque | dosis de carga | dosis inicial | aufladephase | for the first |
+                    during the first | die ersten | in den ersten | les premières | las primeras |
+                    pendant les premières | first month
+                """
+            ),
+            "maintenance": split(
+                """
+                    maintenance dose | maintenance | thereafter | then | afterwards | after | erhaltungsdosis |
+                    danach | anschließend | dose d'entretien | ensuite | puis | mantenimiento |
+                    dosis de mantenimiento | después | dann | followed by | nach | après | reduce to
+                """
+            ),
+        }
+    )
+)
+
+DOUBLE = Phrases(
+    by_meaning(
+        {
+            Decimal("2"): split(
+                """
+                    double | double the amount | double dose | twice the amount | doppelte | doppelte menge |
+                    doubler | doble | double dosage
+                """
+            ),
+            Decimal("3"): split(
+                """
+                    triple
+                """
+            ),
+            Decimal("0.5"): split(
+                """
+                    half | halve | half the amount | halbieren | hälfte | moitié | mitad
+                """
+            ),
+        }
+    )
+)
+
+DAYS = Phrases(
+    by_meaning(
+        {
+            1: split(
+                """
+                    day | days | tag | tage | tagen | jour | jours | día | días
+                """
+            ),
+            7: split(
+                """
+                    week | weeks | wk | wks | woche | wochen | semaine | semaines | semana | semanas
+                """
+            ),
+            30: split(
+                """
+                    month | months | monat | monate | monaten | mois | mes | meses
+                """
+            ),
+        }
+    )
+)
+
+ABOVE = any_of(
+    """
+        over | above | more than | > | from | über | ab | plus de | más de | à partir de | desde | mehr als |
+        greater than | at least | ≥ | >= | heavier than
+    """
+)
+
+BELOW = any_of(
+    """
+        under | below | up to | less than | < | unter | bis | bis zu | moins de | jusqu'à | menos de | hasta | ≤ |
+        <= | to | lighter than
+    """
+)
+
+AND_OVER = any_of(
+    """
+        and over | and above | or more | and up | + | or over | und mehr | und darüber | et plus | y más | o más |
+        or above | plus | and heavier | or heavier | and more
+    """
+)
+
+AND_UNDER = any_of(
+    """
+        and under | or less | and below | or under | et moins | y menos | oder weniger | and less
+    """
+)
+
+NOT_ABOVE_EDGE = frozenset(
+    split(
+        """
+            > | above | greater | heavier | mas | mehr | more | over | plus | uber
+        """
+    )
+)

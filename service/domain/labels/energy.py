@@ -1,0 +1,114 @@
+"""Recogniser of energy: ``3,450 kcal/kg, 14 kcal per chew``, ``ME (calculated): 3.2 Calories/g``, ``Calories 10``."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from service.domain.labels.findings import Findings, Line
+from service.domain.labels.heading_words import ENERGY_HEADINGS
+from service.domain.labels.phrases import Phrases
+from service.domain.labels.quantities import Per, Quantity, per, quantity
+
+_HEADINGS = Phrases(dict.fromkeys(ENERGY_HEADINGS, True))
+_BESIDE = frozenset(("(", ")", ":", ",", "/", "=", "-", "\u2013", "[", "]", "and", "und", "et", "y", "or", "*", "."))
+_WORDS = frozenset(
+    "calculated calculated) me as fed metabolizable metabolisable energy calories calorie content approx approximately about "
+    "total provides contains energie enthalt berechnet calcule calculee calculado of by is average product".split()
+)
+_MG_PER_KG = Decimal(1_000_000)
+# 1 kcal is 4.184 kJ exactly (thermochemical; source own-arithmetic).
+_KCAL = {"kilocalorie": Decimal(1), "kilojoule": 1 / Decimal("4.184"), "megajoule": 1000 / Decimal("4.184")}
+_SMALLEST_PLAUSIBLE_KCAL = Decimal("0.5")
+
+
+def energy(found: Findings, line: Line) -> bool:
+    """Recognise what the product holds of energy.
+
+    Parameters
+    ----------
+    found
+        Filled with what the line says.
+    line
+        The line.
+
+    Returns
+    -------
+    bool
+        Whether the line speaks of energy.
+    """
+    sheet, tokens = found.sheet, found.sheet.tokens
+    head = _HEADINGS.find(tokens, line.start, line.end)
+    at, seen, stop = (head.end if head else line.start), False, line.start
+    figures: list[Quantity] = []
+    while at < line.end:
+        one = quantity(sheet, at, line.end)
+        if one is not None and one.unit is not None and one.unit.dimension in ("energy", "energy_per_mass"):
+            figures.append(one)
+            at = _after(found, one, line.end)
+            seen, stop = True, at
+        elif one is not None and one.unit is None and head is not None and not seen:
+            found.pack.kcal_per_serving = one.number.low
+            at, seen, stop = one.end, True, one.end
+        elif tokens[at].text in _BESIDE or tokens[at].fold in _WORDS or tokens[at].kind == "mark":
+            at += 1
+        else:
+            break
+    if not seen:
+        return False
+    if at >= line.end:
+        stop = line.end
+    elif head is None:
+        # Energy in the middle of something else is left to whoever reads that.
+        return False
+    for one in figures:
+        _keep(found, one, line.end)
+    found.pack.energy_spans.append(sheet.span(line.start, stop))
+    found.cover(line.start, stop)
+    return True
+
+
+def _after(found: Findings, one: Quantity, end: int) -> int:
+    """Give the token after a figure and what it is per."""
+    at = _after_me(found, one.end, end)
+    what = per(found.sheet, at, end) if one.unit is not None and one.unit.dimension == "energy" else None
+    return what.end if what else at
+
+
+def _keep(found: Findings, one: Quantity, end: int) -> None:
+    """Store one figure."""
+    pack, unit = found.pack, one.unit
+    if unit is None:
+        return
+    if unit.dimension == "energy_per_mass":
+        pack.kcal_per_kg = one.number.low * unit.factor
+        pack.energy_flags.extend(one.flags)
+        return
+    what = per(found.sheet, _after_me(found, one.end, end), end)
+    kcal = one.number.low * _KCAL[unit.unit]
+    text = found.sheet.text(one.number.end, one.end)
+    if unit.unit == "kilocalorie" and text[:1] == "C" and text.lower().startswith("cal"):
+        pack.energy_flags.append("capital_calorie")
+    elif text.startswith("cal") and kcal < _SMALLEST_PLAUSIBLE_KCAL:
+        pack.energy_flags.append("calorie_perhaps_small")
+    if unit.unit != "kilocalorie" and (pack.kcal_per_unit or pack.kcal_per_kg or pack.kcal_per_serving):
+        # The same energy in the other unit, or a figure that the kilocalories already gave.
+        return
+    _store(found, kcal, what)
+
+
+def _after_me(found: Findings, at: int, end: int) -> int:
+    """Step over the ME of ``kcal ME/kg``."""
+    return at + 1 if at < end and found.sheet.tokens[at].fold == "me" else at
+
+
+def _store(found: Findings, kcal: Decimal, what: Per | None) -> None:
+    pack = found.pack
+    if what is None or what.kind in ("serving", "day"):
+        pack.kcal_per_serving = kcal / (what.count if what else 1)
+    elif what.kind == "product_mass" and what.unit is not None:
+        pack.kcal_per_kg = kcal * _MG_PER_KG / (what.count * what.unit.factor)
+    elif what.kind == "unit":
+        pack.kcal_per_unit = kcal / what.count
+        pack.unit = pack.unit or (what.unit.unit if what.unit else None)
+    else:
+        pack.energy_flags.append("energy_basis_not_understood")

@@ -1,0 +1,222 @@
+"""Headings and first words of lines, in English, German, French and Spanish (common practice; source chem-s38, chem-s03)."""
+
+from __future__ import annotations
+
+from service.domain.labels.phrases import Phrases, any_of, by_meaning, split
+
+SERVING_HEADINGS = split(
+    """
+        serving size | serving | portion size | dose size | portionsgröße | portion | taille de la portion |
+        taille de portion | tamaño de la porción | tamaño de porción | tamaño por porción | dosis | one serving |
+        suggested serving | tagesdosis | daily serving | daily dose
+    """
+)
+
+SERVINGS_IN_PACK = split(
+    """
+        servings per container | servings per bottle | servings per tub | servings per pack | servings per bag |
+        servings per jar | servings per box | servings per pouch | servings per package | servings | portionen |
+        serving per container | portionen pro packung | portionen pro dose | portionen je packung |
+        portions par contenant | portions par emballage | portions par boîte | portions par pot | portions |
+        doses per bottle | doses per container | doses per pack | porciones por envase | porciones por bote |
+        porciones | number of servings | anzahl portionen | nombre de portions | número de porciones
+    """
+)
+
+NET_CONTENT_HEADINGS = split(
+    """
+        net wt | net wt. | net weight | net contents | net content | net quantity | net vol | net volume | net |
+        nettogewicht | nettofüllmenge | füllmenge | netto | inhalt | poids net | contenu net | contenu |
+        quantité nette | peso neto | contenido neto | contenido | cantidad neta | contents | pack size | count |
+        quantity | size | packungsgröße | packungsinhalt | bottle contents | pack of | peso netto | contenuto |
+        pack contains | contains approx | bote de | boîte de | dose mit | packung mit
+    """
+)
+
+ENERGY_HEADINGS = split(
+    """
+        calorie content | calories | calorie | calories per serving | energy | energy content | energie |
+        energía | metabolisable energy | metabolizable energy | me | énergie | energiegehalt | brennwert |
+        valeur énergétique | kalorien | calorías | umsetzbare energie | contenido calórico | valor energético
+    """
+)
+
+PRICE_HEADINGS = split(
+    """
+        price | our price | now | only | rrp | preis | nur | prix | precio | prezzo | uvp | pvp | msrp | cost |
+        sale price | special price
+    """
+)
+
+LIST_HEADINGS = split(
+    """
+        ingredients | ingredient | other ingredients | inactive ingredients | non-medicinal ingredients |
+        composition | inactives | excipients | other ingredient | zusammensetzung | zutaten | weitere zutaten |
+        sonstige zutaten | hilfsstoffe | ingrédients | autres ingrédients | excipientes | composición |
+        ingredientes | otros ingredientes | ingredienti | composizione | also contains | base ingredients |
+        made with | made from | ingredients list | ingredient list | full ingredients
+    """
+)
+
+ACTIVE_HEADINGS = split(
+    """
+        active ingredients | active ingredient | actives | guaranteed analysis | supplement facts |
+        nutrition facts | product facts | medicinal ingredients | wirkstoffe | aktive inhaltsstoffe |
+        principes actifs | principios activos | ingrédients actifs | ingredientes activos | amount | amounts |
+        amount per serving | amount per chew | amount per tablet | provides | contains | contain | supplies |
+        providing | delivers | enthält | enthalten | contient | contiennent | contiene | contienen | analysis |
+        typical analysis | facts | zusatzstoffe | pet nutrition facts | nutritional information | nährwerte |
+        gehalt | key actives | key ingredients | vitamins | minerals | vitamins and minerals | guaranteed levels |
+        active ingredients list | apporte | aporta
+    """
+)
+
+# Amounts under these headings are per kilogram of feed unless the label says otherwise (source chem-s38).
+ADDITIVE_HEADINGS = split(
+    """
+        additives | nutritional additives | technological additives | sensory additives | zootechnical additives |
+        zusätze | zusatzstoffe | ernährungsphysiologische zusatzstoffe | technologische zusatzstoffe |
+        sensorische zusatzstoffe | zootechnische zusatzstoffe | additifs | additifs nutritionnels |
+        spurenelemente | additifs technologiques | additifs sensoriels | aditivos | aditivos nutricionales |
+        compuestos de oligoelementos | aditivos tecnológicos | aditivos sensoriales | oligo-éléments |
+        oligoelementos | trace elements | compounds of trace elements | composés d'oligo-éléments |
+        verbindungen von spurenelementen | additivi | vitamins, pro-vitamins | vitamins, provitamins |
+        vitamine, provitamine | vitamines | vitaminas | vitamine | additivi nutrizionali | amino acids |
+        aminosäuren | acides aminés | aminoácidos
+    """
+)
+
+CONSTITUENT_HEADINGS = split(
+    """
+        analytical constituents | analytische bestandteile | constituants analytiques | componentes analíticos |
+        analytische bestanddelen | componenti analitici | typical analysis | gehalte an inhaltsstoffen
+    """
+)
+
+ALLERGEN_HEADINGS = split(
+    """
+        allergens | allergen | allergen information | allergen statement | allergy advice | allergene |
+        allergènes | alérgenos | allergen warning | allergens present
+    """
+)
+
+DIRECTION_HEADINGS = split(
+    """
+        directions | directions for use | feeding guide | feeding instructions | feeding guidelines | dosage |
+        dosing | suggested use | recommended use | how to use | administration | usage | use | instructions |
+        daily feeding | fütterungsempfehlung | fütterungshinweis | dosierung | anwendung | verzehrsempfehlung |
+        gebrauchsanweisung | mode d'emploi | conseils d'utilisation | posologie | utilisation | modo de empleo |
+        instrucciones de uso | dosificación | posología | recommended daily dose | recommended daily amount |
+        serving guide | feeding | recommended dose | loading dose | maintenance dose | recommended dosage |
+        loading | maintenance | guide
+    """
+)
+
+STATEMENT_HEADINGS = {
+    "warning": split(
+        """
+            warning | warnings | caution | cautions | precautions | warnhinweis | warnung | achtung | hinweis |
+            avertissement | précautions | attention | advertencia | advertencias | precauciones | important |
+            keep out of reach | do not use | not for | consult | ask your | discontinue | if your dog |
+            if your pet | außerhalb der reichweite | tenir hors | mantener fuera | not for human | do not exceed |
+            do not give | do not feed | für tiere | nur für tiere | for animal use | for use in | consulter |
+            consulte
+        """
+    ),
+    "storage": split(
+        """
+            store | storage | store in | keep in | keep refrigerated | kühl | lagerung | aufbewahrung |
+            à conserver | conserver | conservar | trocken lagern | almacenar | shake well | keep tightly |
+            refrigerate | keep cool
+        """
+    ),
+    "identity": split(
+        """
+            lot | batch | best before | use by | expiry | exp | exp. | mfg | charge | ch.-b. |
+            mindestens haltbar | à consommer | lote | n° de lot | consumir | manufactured | distributed |
+            made in | hergestellt | fabriqué | fabricado | produced | registration | reg. | approval number |
+            zulassungsnummer | bbe | ean | barcode | address | www | http | https | tel | phone | email |
+            importer | importeur | zul.-nr. | item | mindesthaltbarkeitsdatum | mhd | losnummer | distribuido |
+            distribué | packed | batch no | lot no | best before end | see base | see bottom | see lid
+        """
+    ),
+    "claim": split(
+        """
+            supports | support | helps | help | promotes | promote | maintains | formulated | developed |
+            recommended | made with | no added | free from | no artificial | contains no | grain free | without |
+            non-gmo | natural | unterstützt | fördert | zur unterstützung | ohne | frei von | favorise |
+            soutient | aide | sans | apoya | ayuda | favorece | sin | veterinarian | vet | tierarzt | premium |
+            advanced | hip | joint | improves | mobility | tasty | delicious | new | our | with added |
+            for healthy | für gesunde | pour | para | suitable for | made for | guaranteed | quality | thank you |
+            source of | quelle | rich in
+        """
+    ),
+}
+
+PRODUCT_TYPES = {
+    "complementary feed": split(
+        """
+            complementary feed | complementary pet food | complementary feedingstuff | ergänzungsfuttermittel |
+            aliment complémentaire | pienso complementario | alimento complementario | mangime complementare |
+            aanvullend diervoeder | complementary food
+        """
+    ),
+    "complete feed": split(
+        """
+            complete feed | complete pet food | alleinfuttermittel | aliment complet | pienso completo |
+            alimento completo | complete food
+        """
+    ),
+    "dietary complementary feed": split(
+        """
+            diät-ergänzungsfuttermittel | dietetic complementary feed
+        """
+    ),
+    "dietary supplement": split(
+        """
+            dietary supplement | nutritional supplement | food supplement | nahrungsergänzungsmittel |
+            pet supplement | complément alimentaire | complemento alimenticio | animal supplement |
+            dog supplement
+        """
+    ),
+}
+
+TABLE_HEADINGS = any_of(
+    """
+        amount per serving | amount | % daily value | % dv | %dv | supplement facts | nutrition facts | facts |
+        per serving | dv | % nrv | nrv | ingredients | active ingredients | guaranteed analysis | dog's weight |
+        weight of dog | amount per day | weight | daily amount | body weight | number of chews |
+        number of tablets
+    """
+)
+
+DAILY_VALUE = any_of(
+    """
+        daily value | daily values | percent daily value | % daily value | dv | % dv | %dv | nrv | % nrv | rda |
+        reference intake | valor diario | valeurs nutritionnelles de référence | nährstoffbezugswerte
+    """
+)
+
+FOOTNOTE_MEANINGS = Phrases(
+    by_meaning(
+        {
+            "daily_value_not_established": split(
+                """
+                    daily value not established | not established | no daily value | no reference value |
+                    dv not established | kein referenzwert | valor diario no establecido |
+                    not recognized as an essential | not recognised as an essential | not recognized as essential
+                """
+            ),
+            "daily_value_basis": split(
+                """
+                    percent daily values are based | % daily values are based | based on a | daily values based
+                """
+            ),
+            "tolerance": split(
+                """
+                    ± | averages | average values | typical values | mittelwerte | valeurs moyennes | valores medios
+                """
+            ),
+        }
+    )
+)

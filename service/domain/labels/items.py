@@ -1,0 +1,422 @@
+"""Names with their amounts: ``Glucosamine HCl 500 mg (from shellfish) per chew``, ``500 mg MSM``, ``EPA 300, DHA 200``."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from service.domain.labels.quantities import Per, Quantity, number, per, quantity
+from service.domain.labels.sheet import Sheet
+from service.domain.labels.vocabulary import BOUNDS, PROVIDING
+from service.reference.records import Unit
+
+_NOT_A_SUBSTANCE = frozenset(("count", "energy", "energy_per_mass"))
+# Quality grades of pharmacopoeias and trade; none of them is a name.
+_GRADES = frozenset("usp bp ep fcc nf jp pure purified food feed pharmaceutical grade min max".split())
+_JOINS = frozenset(("and", "und", "et", "y", "&", "+", "e", "en"))
+_LEADERS = frozenset((".", "\u2026", "_", ":", "-", "\u2013", "\u2014", "=", "\u00b7", "\u2022", "|", ",", "~", ">"))
+
+
+@dataclass(frozen=True, slots=True)
+class Aside:
+    """A bracket or clause beside an amount. ``kind``: ``content``, ``equivalent``, ``source``, ``restated``, ``words``."""
+
+    kind: str
+    start: int
+    end: int
+    items: tuple[Item, ...] = ()
+    quantity: Quantity | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One name with what is printed beside it, as places of tokens; ``quantity`` is ``None`` for a bare name."""
+
+    start: int
+    end: int
+    name: tuple[int, int]
+    quantity: Quantity | None
+    per: Per | None = None
+    asides: tuple[Aside, ...] = ()
+    second: Quantity | None = None
+    purity: Quantity | None = None
+    more: tuple[Quantity, ...] = ()
+    marks: tuple[str, ...] = ()
+
+
+@dataclass(slots=True)
+class _Draft:
+    """An item while it is read."""
+
+    start: int
+    name: tuple[int, int] = (0, 0)
+    quantity: Quantity | None = None
+    per: Per | None = None
+    asides: list[Aside] = field(default_factory=list)
+    second: Quantity | None = None
+    purity: Quantity | None = None
+    more: list[Quantity] = field(default_factory=list)
+    marks: list[str] = field(default_factory=list)
+
+
+def is_substance_amount(found: Quantity | None) -> bool:
+    """Say whether an amount can be that of a substance: no tablets, no calories.
+
+    Parameters
+    ----------
+    found
+        What :func:`service.domain.labels.quantities.quantity` gave.
+
+    Returns
+    -------
+    bool
+        A bare number is none.
+    """
+    return found is not None and found.unit is not None and found.unit.dimension not in _NOT_A_SUBSTANCE
+
+
+def read_items(sheet: Sheet, start: int, end: int, inherited: Unit | None = None, depth: int = 0) -> tuple[Item, ...]:
+    """Cut a line into names with their amounts.
+
+    Parameters
+    ----------
+    sheet
+        The label.
+    start, end
+        The line, without its heading.
+    inherited
+        Unit of the column or of the bracket's parent, for bare numbers.
+    depth
+        How many brackets are open.
+
+    Returns
+    -------
+    tuple of Item
+        In printed order; every token of the line belongs to an item or is a separator.
+    """
+    reader = _ItemReader(sheet, end, inherited, depth)
+    found: list[Item] = []
+    at = start
+    while at < end:
+        at = _skip_separators(sheet, at, end)
+        if at >= end:
+            break
+        item, after = reader.item(at)
+        found.append(item)
+        at = max(after, at + 1)
+    return tuple(found)
+
+
+def _skip_separators(sheet: Sheet, at: int, end: int) -> int:
+    tokens = sheet.tokens
+    while at < end and (tokens[at].kind == "newline" or tokens[at].text in _LEADERS or tokens[at].fold in _JOINS):
+        if tokens[at].fold in ("e", "y", "en", "a") and not _joins(sheet, at, end):
+            break
+        at += 1
+    return at
+
+
+def _joins(sheet: Sheet, at: int, end: int) -> bool:
+    """Say whether a letter joins two names: the ``e`` of Italian, not that of ``E 967``."""
+    tokens = sheet.tokens
+    return at + 1 < end and tokens[at + 1].kind == "word" and not tokens[at + 1].glued
+
+
+@dataclass(frozen=True, slots=True)
+class _ItemReader:
+    sheet: Sheet
+    end: int
+    inherited: Unit | None
+    depth: int
+
+    def item(self, at: int) -> tuple[Item, int]:
+        """Read one item, name first or amount first."""
+        begin = at
+        while at < self.end and self.sheet.tokens[at].kind == "mark":
+            at += 1
+        item, after = self._item(at)
+        marks = tuple(token.text for token in self.sheet.tokens[begin:at])
+        return (replace(item, start=begin, marks=(*marks, *item.marks)) if marks else item), after
+
+    def _item(self, at: int) -> tuple[Item, int]:
+        first = quantity(self.sheet, at, self.end, self.inherited)
+        if first is not None and (is_substance_amount(first) or first.refused):
+            return self._amount_first(at, first)
+        return self._name_first(at)
+
+    def _amount_first(self, at: int, first: Quantity) -> tuple[Item, int]:
+        """Read ``500 mg (of) glucosamine``; also an amount alone in its line."""
+        draft = _Draft(at, quantity=first)
+        place = self._tail(draft, first.end)
+        if place < self.end and self.sheet.tokens[place].fold in ("of", "de", "di", "von", "d'"):
+            place += 1
+        name_end = self._name_end(place, draft)
+        draft.name = (place, name_end)
+        return self._closed(draft, self._tail(draft, name_end))
+
+    def _name_first(self, at: int) -> tuple[Item, int]:
+        draft = _Draft(at)
+        name_end = self._name_end(at, draft)
+        draft.name = (at, name_end)
+        place = _skip_leaders(self.sheet, name_end, self.end)
+        found = quantity(self.sheet, place, self.end, self.inherited)
+        if found is None:
+            return self._closed(draft, self._tail(draft, name_end))
+        draft.quantity = found
+        place = self._tail(draft, self._more(draft, found.end))
+        if self._is_share(found):
+            place = self._amount_after_share(draft, found, place)
+        return self._closed(draft, place)
+
+    def _more(self, draft: _Draft, at: int) -> int:
+        """Read the other amounts of ``500/400 mg``, one for each name between slashes."""
+        tokens = self.sheet.tokens
+        while at < self.end and tokens[at].text == "/" and per(self.sheet, at, self.end) is None:
+            following = quantity(self.sheet, at + 1, self.end)
+            if following is None:
+                break
+            draft.more.append(following)
+            at = following.end
+        return at
+
+    @staticmethod
+    def _is_share(found: Quantity | None) -> bool:
+        return found is not None and found.unit is not None and found.unit.dimension == "fraction"
+
+    def _amount_after_share(self, draft: _Draft, share: Quantity, place: int) -> int:
+        """``Boswellia extract 65 % boswellic acids 200 mg``, ``chondroitin 90 % 500 mg``: the mass is the item's amount."""
+        name_end = place
+        while name_end < self.end and name_end - place < 6 and self.sheet.tokens[name_end].kind == "word":
+            name_end += 1
+        mass = quantity(self.sheet, name_end, self.end)
+        if mass is None or mass.unit is None or mass.unit.dimension != "mass" or share.bound is not None:
+            return place
+        draft.quantity = mass
+        if name_end > place:
+            part = Item(share.start, name_end, (place, name_end), share)
+            draft.asides.append(Aside("content", share.start, name_end, (part,)))
+        else:
+            draft.purity = share
+        return self._tail(draft, mass.end)
+
+    def _closed(self, draft: _Draft, end: int) -> tuple[Item, int]:
+        item = Item(
+            draft.start, end, draft.name, draft.quantity, draft.per, tuple(draft.asides), draft.second,
+            draft.purity, tuple(draft.more), tuple(draft.marks),
+        )  # fmt: skip
+        return item, end
+
+    def _name_end(self, at: int, draft: _Draft) -> int:
+        """Find where a name ends: at an amount, at a comma that no amount follows, at a clause."""
+        tokens, place = self.sheet.tokens, at
+        while place < self.end:
+            token = tokens[place]
+            if place in self.sheet.closing:
+                inside = self.sheet.inside(place)
+                if inside is not None and inside[1] < self.end:
+                    if place > at and self._bracket(draft, place, inside):
+                        place = inside[1] + 1
+                        continue
+                    if place == at:
+                        place = inside[1] + 1
+                        continue
+            if token.kind == "mark":
+                draft.marks.append(token.text)
+            if token.text == "," or (token.fold in _JOINS and self._another_amount(place)):
+                if token.text != "," or not self._amount_after(place + 1):
+                    return place
+            elif (
+                token.kind in ("number", "sign") or token.fold in _BOUND_FIRST or _may_be_number(token.text)
+            ) and quantity(self.sheet, place, self.end, self.inherited):
+                return place
+            elif place > at and self._clause(place):
+                return place
+            place += 1
+        return place
+
+    def _amount_after(self, at: int) -> bool:
+        """``Glucosamine HCl, 500 mg``, ``moisture, max. 8 %``, ``MSM, USP 1 g``: the comma stands inside one item."""
+        while at < self.end and self.sheet.tokens[at].fold in _GRADES:
+            at += 1
+        found = quantity(self.sheet, at, self.end, self.inherited)
+        return found is not None and (found.unit is not None) and not self._name_follows(found.end)
+
+    def _name_follows(self, at: int) -> bool:
+        tokens = self.sheet.tokens
+        return (
+            at < self.end
+            and tokens[at].kind == "word"
+            and per(self.sheet, at, self.end) is None
+            and not self._clause(at)
+        )
+
+    def _another_amount(self, at: int) -> bool:
+        """``EPA 180 mg and DHA 120 mg`` are two; ``glucosamine and chondroitin 900 mg`` share one amount."""
+        return False
+
+    def _clause(self, at: int) -> bool:
+        hit = PROVIDING.find(self.sheet.tokens, at, self.end)
+        if hit is None or hit.meaning == "source":
+            return False
+        return _number_within(self.sheet, hit.end, self.end, 8)
+
+    def _bracket(self, draft: _Draft, at: int, inside: tuple[int, int]) -> bool:
+        """Take in a bracket behind a name; every bracket that is no part of another word is one."""
+        aside = self._aside(at, inside)
+        if aside.kind == "per":
+            draft.per = per(self.sheet, at, self.end)
+        draft.asides.append(aside)
+        return True
+
+    def _tail(self, draft: _Draft, at: int) -> int:
+        """Read what may stand behind an amount, in any order: what it is for, brackets, marks, clauses, per cents."""
+        tokens = self.sheet.tokens
+        place = at
+        while place < self.end:
+            token = tokens[place]
+            if token.kind == "mark":
+                draft.marks.append(token.text)
+                place += 1
+                continue
+            if (found := per(self.sheet, place, self.end)) is not None and draft.quantity is not None:
+                draft.per = found if draft.per is None or draft.per.unit is None else draft.per
+                place = found.end
+                continue
+            inside = self.sheet.inside(place)
+            if inside is not None and inside[1] < self.end:
+                self._bracket(draft, place, inside)
+                place = inside[1] + 1
+                continue
+            after = self._daily_value(draft, place) or self._spelt_clause(draft, place)
+            if after is None:
+                break
+            place = after
+        return place
+
+    def _daily_value(self, draft: _Draft, at: int) -> int | None:
+        """``150 mg 25 %``: a share of a daily value behind an amount, unless a name follows it."""
+        if draft.quantity is None or draft.quantity.unit is None:
+            return None
+        place = _skip_leaders(self.sheet, at, self.end)
+        found = quantity(self.sheet, place, self.end)
+        if found is None or found.unit is None or found.unit.dimension not in ("fraction", "reference_share"):
+            return None
+        if found.unit.dimension == "fraction" and self._name_follows(found.end):
+            return self._constituent_share(draft, found)
+        draft.second = found
+        return found.end
+
+    def _constituent_share(self, draft: _Draft, found: Quantity) -> int | None:
+        """``Boswellia extract 200 mg 65 % boswellic acids``: the share names a part of the amount before it."""
+        whole, end = draft.quantity, found.end
+        while end < self.end and end - found.end < 6 and self.sheet.tokens[end].kind == "word":
+            end += 1
+        if whole is None or whole.unit is None or whole.unit.dimension != "mass" or quantity(self.sheet, end, self.end):
+            return None
+        part = Item(found.start, end, (found.end, end), found)
+        draft.asides.append(Aside("content", found.start, end, (part,)))
+        return end
+
+    def _spelt_clause(self, draft: _Draft, at: int) -> int | None:
+        """``providing EPA 180 mg and DHA 120 mg``, ``standardised to 65 % boswellic acids``, ``= 18 mg Zn``."""
+        place = at
+        if place < self.end and self.sheet.tokens[place].text == ",":
+            place += 1
+        hit = PROVIDING.find(self.sheet.tokens, place, self.end)
+        if hit is None or (hit.meaning == "source" and draft.quantity is None):
+            return None
+        if hit.meaning != "source" and not _number_within(self.sheet, hit.end, self.end, 8):
+            return None
+        if hit.meaning == "source" and (place != at or draft.name[0] >= draft.name[1]):
+            return None
+        if hit.meaning == "content":
+            items = read_items(self.sheet, hit.end, self.end, None, self.depth + 1)
+            last = items[-1] if items else None
+            if draft.quantity is None and last is not None and last.name[0] >= last.name[1] and len(items) > 1:
+                # "Yucca extract std. to 10 % saponins 5 mg": the last amount is the extract's own.
+                draft.quantity, draft.per, items = last.quantity, last.per, items[:-1]
+            draft.asides.append(Aside("content", place, items[-1].end if items else self.end, items))
+            return self.end
+        stop = self._clause_end(hit.end)
+        draft.asides.append(self._told(hit.meaning, place, hit.end, stop))
+        return stop
+
+    def _clause_end(self, at: int) -> int:
+        tokens = self.sheet.tokens
+        return next((place for place in range(at, self.end) if tokens[place].text == ","), self.end)
+
+    def _told(self, kind: str, start: int, at: int, stop: int) -> Aside:
+        amount = next(
+            (
+                found
+                for place in range(at, min(stop, at + 12))
+                if is_substance_amount(found := quantity(self.sheet, place, stop))
+            ),
+            None,
+        )
+        return Aside(kind, start, stop, (), amount)
+
+    def _aside(self, at: int, inside: tuple[int, int]) -> Aside:
+        """Say what a bracket is by how it begins, and whether it holds amounts."""
+        sheet, (first, stop) = self.sheet, inside
+        if per(sheet, first, stop) is not None and (found := per(sheet, first, stop)) and found.end == stop:
+            return Aside("per", at, stop + 1)
+        bound = BOUNDS.find(sheet.tokens, first, stop)
+        if bound is not None and bound.end == stop:
+            return Aside("bound", at, stop + 1)
+        hit = PROVIDING.find(sheet.tokens, first, stop)
+        if hit is not None and hit.meaning in ("equivalent", "source"):
+            told = self._told(hit.meaning, at, hit.end, stop)
+            restates = told.quantity is not None and told.quantity.start == hit.end and told.quantity.end == stop
+            return Aside("restated" if restates else told.kind, at, stop + 1, (), told.quantity)
+        alone = quantity(sheet, first, stop)
+        if alone is not None and alone.end == stop and alone.unit is not None:
+            return Aside("restated", at, stop + 1, (), alone)
+        if self.depth < 4 and _number_within(sheet, first, stop, stop - first):
+            begin = hit.end if hit is not None and hit.meaning == "content" else first
+            items = read_items(sheet, begin, stop, None, self.depth + 1)
+            if any(item.quantity is not None for item in items):
+                return Aside("content", at, stop + 1, items)
+        return Aside("words", at, stop + 1)
+
+
+_BOUND_FIRST = frozenset(
+    "min max minimum maximum not less no nlt nmt at up mindestens mind hochstens bis about approx ca circa etwa environ over "
+    "au al jusqu'a hasta minimo maximo moins menos weniger nicht como env aprox average typ unos rund minimal maximal "
+    "plus pas almeno massimo fino meno minder minstens below".split()
+)
+
+
+def _may_be_number(text: str) -> bool:
+    return text[0] in "OoIl" and any(char.isdigit() for char in text)
+
+
+def _number_within(sheet: Sheet, at: int, end: int, most: int) -> bool:
+    """Say whether a number that belongs to no name stands among the next tokens."""
+    return any(number(sheet, place, end) is not None for place in range(at, min(end, at + most)))
+
+
+def _skip_leaders(sheet: Sheet, at: int, end: int) -> int:
+    while at < end and sheet.tokens[at].text in _LEADERS and quantity(sheet, at, end) is None:
+        at += 1
+    return at
+
+
+def with_inherited(item: Item, unit: Unit) -> Item:
+    """Give an item the unit that its bracket inherits.
+
+    Parameters
+    ----------
+    item
+        An item whose number has no unit.
+    unit
+        Unit of the amount that the bracket belongs to.
+
+    Returns
+    -------
+    Item
+        Flagged ``unit_inherited``; unchanged where it has a unit or no number.
+    """
+    found = item.quantity
+    if found is None or found.unit is not None:
+        return item
+    return replace(item, quantity=replace(found, unit=unit, flags=(*found.flags, "unit_inherited")))

@@ -1,0 +1,158 @@
+"""Recognisers of ingredient lists, allergen lines and what is said to be absent."""
+
+from __future__ import annotations
+
+from service.domain.labels.allergen_words import ALLERGEN_WORDS, CONTAINS, DENIES, MAY_CONTAIN
+from service.domain.labels.findings import Allergen, Findings, Line, ListedText
+from service.domain.labels.heading_words import ALLERGEN_HEADINGS
+from service.domain.labels.phrases import Phrases
+from service.domain.labels.sheet import Sheet, Span
+from service.domain.list_splitting import split_list
+
+# Allergens that labelling law names (United States and European Union; source chem-s48 and, for the rest, from memory).
+_HEADINGS = Phrases(dict.fromkeys(ALLERGEN_HEADINGS, True))
+# Group of an ingredient to the allergen it brings; a glucosamine may as well come from a fungus, so it brings none.
+_OF_INGREDIENT = {
+    "green-lipped-mussel": "mollusc shellfish",
+    "krill-oil": "crustacean shellfish",
+    "shellfish-chitin": "shellfish",
+}
+_OF_GROUP = {"mollusc-source": "mollusc shellfish", "fish-source": "fish"}
+
+
+def allergen_line(found: Findings, line: Line) -> bool:
+    """Recognise ``Contains: fish (anchovy)``, ``Allergens: shellfish``, ``May contain traces of soy``.
+
+    Parameters
+    ----------
+    found
+        Filled with what the line says.
+    line
+        The line.
+
+    Returns
+    -------
+    bool
+        Whether the line is one.
+    """
+    sheet, tokens = found.sheet, found.sheet.tokens
+    head = _HEADINGS.find(tokens, line.start, line.end)
+    may = MAY_CONTAIN.find(tokens, head.end + 1 if head and head.end < line.end else line.start, line.end)
+    contains = CONTAINS.find(tokens, line.start, line.end)
+    if head is None and may is None and contains is None:
+        return False
+    begin = may.end if may else head.end if head else contains.end if contains else line.start
+    stated = _words(sheet, begin, line.end)
+    if not stated and may is None and head is None:
+        return False
+    if head is None and may is None and not _only_allergens(sheet, begin, line.end):
+        return False
+    for allergen, start, end in stated:
+        found.allergens.append(
+            Allergen(allergen, sheet.text(start, end), True, may is not None, sheet.span(start, end))
+        )
+    for item in split_list(sheet.text(begin, line.end)):
+        found.listed.append(
+            ListedText(
+                f"may contain {item.text}" if may else item.text.strip(" :."),
+                item.carried_negation,
+                sheet.span(line.start, line.end),
+            )
+        )
+    found.state("allergens", line.start, line.end)
+    return True
+
+
+def _words(sheet: Sheet, start: int, end: int) -> list[tuple[str, int, int]]:
+    found, at = [], start
+    while at < end:
+        hit = ALLERGEN_WORDS.find(sheet.tokens, at, end)
+        if hit is None or DENIES.find(sheet.tokens, at - 1, end):
+            at += 1
+            continue
+        found.append((hit.meaning, at, hit.end))
+        at = hit.end
+    return found
+
+
+def _only_allergens(sheet: Sheet, start: int, end: int) -> bool:
+    """``Contains: fish, soy`` is an allergen line; ``contains fish oil 500 mg and MSM`` is not."""
+    tokens, at = sheet.tokens, start
+    while at < end:
+        hit = ALLERGEN_WORDS.find(tokens, at, end)
+        if hit is not None:
+            at = hit.end
+        elif tokens[at].kind == "number":
+            return False
+        elif tokens[at].kind == "word" and tokens[at].fold not in (
+            "and",
+            "or",
+            "und",
+            "et",
+            "y",
+            "ingredients",
+            "products",
+            "derived",
+            "from",
+            "derivatives",
+            "protein",
+            "traces",
+            "of",
+        ):
+            return False
+        else:
+            at += 1
+    return True
+
+
+def ingredient_list(found: Findings, start: int, end: int) -> None:
+    """Keep a list of ingredients, item by item.
+
+    Parameters
+    ----------
+    found
+        Filled with the items.
+    start, end
+        The list without its heading.
+    """
+    if start >= end:
+        return
+    place = found.sheet.tokens[start].start
+    for item in split_list(found.sheet.text(start, end)):
+        span, place = _span_of(found.sheet, item.text, place, end)
+        found.listed.append(ListedText(item.text, item.carried_negation, span))
+    found.cover(start, end)
+
+
+def _span_of(sheet: Sheet, item: str, place: int, end: int) -> tuple[Span, int]:
+    """Find where an item stands, from where the last one ended; blanks may have been made fewer."""
+    last = sheet.tokens[end - 1].end
+    first, _, rest = item.partition(" ")
+    at = sheet.plain.text.find(first, place, last)
+    if at < 0:
+        return Span(sheet.plain.starts[place], sheet.plain.ends[last - 1]), place
+    stop = at + len(first)
+    for word in rest.split():
+        following = sheet.plain.text.find(word, stop, min(last, stop + 80 + len(word)))
+        stop = following + len(word) if following >= 0 else stop
+    return Span(sheet.plain.starts[at], sheet.plain.ends[stop - 1]), stop
+
+
+def allergen_of(ingredient: str | None, groups: tuple[str, ...]) -> str | None:
+    """Give the allergen that an ingredient brings.
+
+    Parameters
+    ----------
+    ingredient
+        Its id.
+    groups
+        Ids of its groups.
+
+    Returns
+    -------
+    str or None
+        ``None`` where none is recorded, which does not mean that there is none.
+    """
+    if ingredient in _OF_INGREDIENT:
+        return _OF_INGREDIENT[ingredient]
+    return next((_OF_GROUP[group] for group in groups if group in _OF_GROUP), None)

@@ -1,0 +1,346 @@
+"""Lines with amounts: facts, blends with their members, constituents under their parents."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+
+from service.domain.fact_names import read_fact_name
+from service.domain.labels.findings import Findings, Line, PanelLine
+from service.domain.labels.items import Aside, Item, read_items, with_inherited
+from service.domain.labels.lists import ingredient_list
+from service.domain.labels.phrases import Phrases
+from service.domain.labels.quantities import Per, Quantity, quantity
+from service.domain.labels.sheet import Sheet
+from service.domain.labels.vocabulary import BLEND_WORDS
+
+# Which parts printed below a material are contained in it and not added to it (chemistry: what the material is made of).
+_OIL_PARTS = frozenset(
+    "epa dha dpa ala eicosapentaenoic docosahexaenoic omega omega-3 omega3 phospholipids astaxanthin eicosapentaensaure "
+    "docosahexaensaure".split()
+)
+_PARTS = {
+    "oil": _OIL_PARTS,
+    "ol": _OIL_PARTS,
+    "huile": _OIL_PARTS,
+    "aceite": _OIL_PARTS,
+    "omega": _OIL_PARTS,
+    "krill": _OIL_PARTS,
+    "fischol": _OIL_PARTS,
+    "lachsol": _OIL_PARTS,
+    "boswellia": frozenset(("boswellic", "akba", "boswelliasauren")),
+    "boswellic": frozenset(("akba",)),
+    "turmeric": frozenset(("curcuminoids", "curcumin", "kurkumin", "curcuminoide")),
+    "kurkuma": frozenset(("curcuminoids", "curcumin", "kurkumin", "curcuminoide")),
+    "curcuma": frozenset(("curcuminoids", "curcumin", "curcuminoides", "curcumine")),
+    "pepper": frozenset(("piperine",)),
+    "claw": frozenset(("harpagoside", "harpagosides")),
+    "teufelskralle": frozenset(("harpagosid", "harpagoside")),
+    "ginger": frozenset(("gingerols", "gingerol")),
+    "msm": frozenset(("sulfur", "sulphur")),
+    "collagen": frozenset(("undenatured", "hydroxyproline", "glycine", "proline")),
+    "yucca": frozenset(("saponins",)),
+}
+_BEFORE_PARTS = Phrases(
+    dict.fromkeys(
+        ("of which", "including", "providing", "davon", "dont", "de los cuales", "incl", "yielding", "-"), True
+    )
+)
+
+
+def panel_line(found: Findings, line: Line) -> bool:
+    """Read a line that holds at least one amount of a substance, or a number that was meant to be one.
+
+    Parameters
+    ----------
+    found
+        Filled with the items of the line.
+    line
+        The line, without its heading.
+
+    Returns
+    -------
+    bool
+        Whether it holds one.
+    """
+    sheet = found.sheet
+    items = read_items(sheet, line.start, line.end, found.column_unit)
+    if not any(_has_amount(item) for item in items):
+        return False
+    items = _each_of_slashed(sheet, _footnoted(sheet, items))
+    head = items[0]
+    if _is_blend(sheet, head) and (head.quantity is not None or head.end < line.end):
+        return _blend_line(found, line, items)
+    shared = _shared_per(sheet, items)
+    for at, item in enumerate(items):
+        if item.quantity is None:
+            _bare(found, item)
+            continue
+        entry = PanelLine(item, item.per or shared or found.per, found.section, found.group, line.segment.indent)
+        parent = _parent(found, entry, at == 0)
+        if parent is not None:
+            parent.parts.append(item)
+        else:
+            found.lines.append(entry)
+        found.cover(item.start, item.end)
+    found.cover(line.start, line.end)
+    return True
+
+
+def _has_amount(item: Item) -> bool:
+    if item.quantity is not None and (
+        item.quantity.refused
+        or item.quantity.unit is None
+        or item.quantity.unit.dimension not in ("count", "energy", "energy_per_mass")
+    ):
+        return item.quantity.unit is not None or item.quantity.refused is not None or item.name[1] > item.name[0]
+    return any(_has_amount(inner) for aside in item.asides for inner in aside.items)
+
+
+def _bare(found: Findings, item: Item) -> None:
+    """A name without an amount among names with amounts: kept as an ingredient whose amount is not stated."""
+    ingredient_list(found, *item.name)
+    found.cover(item.start, item.end)
+
+
+def _shared_per(sheet: Sheet, items: tuple[Item, ...]) -> Per | None:
+    """``EPA 180 mg, DHA 120 mg per capsule``: what stands at the end of a line holds for all of it."""
+    last = items[-1]
+    return (
+        last.per
+        if last.per is not None and last.per.kind != "product_mass" and all(item.per is None for item in items[:-1])
+        else None
+    )
+
+
+def _footnoted(sheet: Sheet, items: tuple[Item, ...]) -> tuple[Item, ...]:
+    """Give marked names the amount that a bracket or footnote with the same mark states: ``(*1,000 mg each per day)``."""
+    for item in items:
+        for aside in item.asides:
+            notes = [note for note in aside.items if note.quantity is not None and note.name[0] >= note.name[1]]
+            begins_marked = sheet.tokens[aside.start + 1].kind == "mark"
+            if not notes or not begins_marked:
+                continue
+            mark = sheet.tokens[aside.start + 1].text
+            amount = notes[0].quantity
+            if amount is None:
+                continue
+            amount = replace(amount, flags=(*amount.flags, "amount_in_footnote"))
+            return tuple(
+                replace(
+                    one, quantity=amount, per=notes[0].per, name=_without_bracket(one, aside),
+                    asides=tuple(other for other in one.asides if other is not aside),
+                )
+                if mark in one.marks and one.quantity is None else one
+                for one in items
+            )  # fmt: skip
+    return items
+
+
+def _each_of_slashed(sheet: Sheet, items: tuple[Item, ...]) -> tuple[Item, ...]:
+    """``Glucosamine HCl/chondroitin sulfate 500/400 mg``: as many names as numbers, in the same order."""
+    found: list[Item] = []
+    for item in items:
+        names = _slashed_names(sheet, item.name)
+        amounts = _slashed_amounts(sheet, item)
+        if len(names) == len(amounts) > 1:
+            found += [replace(item, name=name, quantity=one) for name, one in zip(names, amounts, strict=True)]
+        else:
+            found.append(item)
+    return tuple(found)
+
+
+def _slashed_names(sheet: Sheet, name: tuple[int, int]) -> list[tuple[int, int]]:
+    cuts = [
+        at
+        for at in range(*name)
+        if sheet.tokens[at].text in ("/", "&") or sheet.tokens[at].fold in ("and", "und", "et", "y")
+    ]
+    edges = [name[0] - 1, *cuts, name[1]]
+    return [(left + 1, right) for left, right in pairwise(edges) if right > left + 1]
+
+
+def _slashed_amounts(sheet: Sheet, item: Item) -> list[Quantity]:
+    """Read ``500/400 mg`` and ``500 mg/400 mg``."""
+    whole = item.quantity
+    if whole is None or not item.more:
+        return []
+    several = (whole, *item.more)
+    unit = next((one.unit for one in reversed(several) if one.unit is not None), None)
+    return [replace(one, unit=one.unit or unit, flags=(*one.flags, "slash_list")) for one in several]
+
+
+def _without_bracket(item: Item, aside: Aside) -> tuple[int, int]:
+    return item.name[0], min(item.name[1], aside.start) if aside.start >= item.name[0] else item.name[1]
+
+
+def _is_blend(sheet: Sheet, item: Item) -> bool:
+    """Say whether a name is that of a blend: its word says so and no recorded substance has that name."""
+    start, end = item.name
+    if not any(BLEND_WORDS.find(sheet.tokens, at, end) for at in range(start, min(end, start + 12))):
+        return False
+    outer = _outer_name(sheet, item)
+    return "amount_hidden_in_blend" in read_fact_name(sheet.reference, sheet.text(*outer)).flags
+
+
+def _outer_name(sheet: Sheet, item: Item) -> tuple[int, int]:
+    first = next((aside.start for aside in item.asides if item.name[0] < aside.start < item.name[1]), item.name[1])
+    return item.name[0], first
+
+
+def _blend_line(found: Findings, line: Line, items: tuple[Item, ...]) -> bool:
+    sheet, head = found.sheet, items[0]
+    members = [
+        member for aside in head.asides if aside.kind in ("content", "words") for member in _members(sheet, aside)
+    ]
+    colon = head.end < line.end and sheet.tokens[head.end].text == ":"
+    rest = list(items[1:])
+    if head.quantity is None or colon or (rest and not members and all(item.quantity is None for item in rest)):
+        members += rest
+        rest = []
+    members = [_nested(sheet, member) for member in members]
+    entry = PanelLine(
+        replace(head, name=_outer_name(sheet, head)),
+        head.per or found.per,
+        "blend",
+        found.group,
+        line.segment.indent,
+        members,
+    )
+    found.lines.append(entry)
+    for item in rest:
+        if item.quantity is None:
+            _bare(found, item)
+        else:
+            found.lines.append(PanelLine(item, item.per or found.per, found.section, found.group, line.segment.indent))
+    found.cover(line.start, line.end)
+    return True
+
+
+def _members(sheet: Sheet, aside: Aside) -> tuple[Item, ...]:
+    if aside.items:
+        return aside.items
+    return read_items(sheet, aside.start + 1, aside.end - 1, None, 1)
+
+
+def _nested(sheet: Sheet, member: Item) -> Item:
+    """Take the brackets off a member that is a blend itself: ``[Joint blend 500 mg: glucosamine HCl, MSM]``."""
+    inside = sheet.inside(member.start)
+    if inside is None or inside[1] + 1 != member.end:
+        return member
+    items = read_items(sheet, *inside)
+    if not items:
+        return member
+    inner = Aside("content", inside[0], inside[1], items[1:])
+    return replace(items[0], end=inside[1], asides=(*items[0].asides, inner))
+
+
+def blend_members(found: Findings, line: Line) -> bool:
+    """Read a line of names below a blend that has named none of its members yet.
+
+    Parameters
+    ----------
+    found
+        Filled with the members.
+    line
+        The line.
+
+    Returns
+    -------
+    bool
+        Whether such a blend is open in this block.
+    """
+    last = found.lines[-1] if found.lines else None
+    if last is None or last.section != "blend" or last.group != found.group or line.segment.new_block:
+        return False
+    if last.members and line.segment.indent <= last.indent and not _ends_in_comma(found, last):
+        return False
+    last.members.extend(read_items(found.sheet, line.start, line.end))
+    found.cover(line.start, line.end)
+    return True
+
+
+def _ends_in_comma(found: Findings, blend: PanelLine) -> bool:
+    end = blend.members[-1].end if blend.members else blend.item.end
+    return end < len(found.sheet.tokens) and found.sheet.tokens[end].text == ","
+
+
+def _parent(found: Findings, entry: PanelLine, first_of_line: bool) -> PanelLine | None:
+    """Find the line above that this one is a part of: EPA below fish oil, AKBA below boswellic acids."""
+    if not found.lines:
+        return None
+    above = found.lines[-1]
+    if (
+        above.group != entry.group
+        or above.section == "blend"
+        or above.item.quantity is None
+        or entry.item.quantity is None
+    ):
+        return None
+    sheet = found.sheet
+    parts = {token.fold for token in sheet.tokens[slice(*entry.item.name)]}
+    words = {token.fold for token in sheet.tokens[slice(*above.item.name)]}
+    known = frozenset().union(*(_PARTS[word] for word in words if word in _PARTS))
+    if not parts & known or words & parts - {"omega", "3", "-"}:
+        return None
+    mine, theirs = entry.item.quantity, above.item.quantity
+    if mine.unit is None or theirs.unit is None or mine.unit.dimension != theirs.unit.dimension:
+        return None
+    if mine.number.low * mine.unit.factor > theirs.number.high * theirs.unit.factor:
+        return None
+    return above
+
+
+def inherited_parts(item: Item) -> Item:
+    """Give bare numbers in a bracket the unit of the amount before it, where they do not exceed it.
+
+    Parameters
+    ----------
+    item
+        For example ``Omega 3 500 mg (EPA 300, DHA 200)``.
+
+    Returns
+    -------
+    Item
+        With units, flagged as inherited; unchanged where the parts would be more than the whole.
+    """
+    whole = item.quantity
+    if whole is None or whole.unit is None or whole.unit.dimension == "count":
+        return item
+    asides = []
+    for aside in item.asides:
+        bare = [
+            part.quantity.number.high
+            for part in aside.items
+            if part.quantity is not None and part.quantity.unit is None
+        ]
+        if aside.kind == "content" and bare and sum(bare) <= whole.number.high:
+            aside = replace(aside, items=tuple(with_inherited(part, whole.unit) for part in aside.items))
+        asides.append(aside)
+    return replace(item, asides=tuple(asides))
+
+
+def amount_only(found: Findings, line: Line) -> bool:
+    """Say whether a line holds an amount and nothing else: its name stands in the line above.
+
+    Parameters
+    ----------
+    found
+        The label.
+    line
+        The line.
+
+    Returns
+    -------
+    bool
+        Marks and a share of a daily value may follow the amount.
+    """
+    items = read_items(found.sheet, line.start, line.end, found.column_unit)
+    if len(items) != 1 or items[0].name[0] < items[0].name[1]:
+        return False
+    one = quantity(found.sheet, line.start, line.end, found.column_unit)
+    return (
+        one is not None
+        and one.unit is not None
+        and one.unit.dimension in ("mass", "iu", "activity", "vitamin_equivalent")
+    )

@@ -1,0 +1,154 @@
+"""Recogniser of a price: a currency sign or code beside a number."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from service.domain.currencies import minor_digits
+from service.domain.errors import InvalidInput
+from service.domain.labels.findings import Findings, Line
+from service.domain.labels.heading_words import PRICE_HEADINGS
+from service.domain.labels.phrases import Phrases
+from service.domain.labels.quantities import per
+from service.domain.labels.sheet import Sheet
+from service.domain.numbers import read_number
+
+_HEADINGS = Phrases(dict.fromkeys(PRICE_HEADINGS, True))
+# Signs and the currency that each mostly means; where several countries share one, that is flagged (common practice).
+_SIGNS = {
+    "\u20ac": ("EUR", False), "\u00a3": ("GBP", True), "$": ("USD", True), "\u00a5": ("JPY", True), "\u20b9": ("INR", False),
+    "\u20ba": ("TRY", False), "\u20a9": ("KRW", False), "\u20bd": ("RUB", False), "\u20aa": ("ILS", False), "\u0e3f": ("THB", False),
+}  # fmt: skip
+_WORDS = {
+    "eur": "EUR", "euro": "EUR", "euros": "EUR", "usd": "USD", "gbp": "GBP", "chf": "CHF", "sek": "SEK", "nok": "NOK",
+    "dkk": "DKK", "pln": "PLN", "z\u0142": "PLN", "zl": "PLN", "czk": "CZK", "huf": "HUF", "cad": "CAD", "aud": "AUD",
+    "nzd": "NZD", "jpy": "JPY", "cny": "CNY", "inr": "INR", "brl": "BRL", "mxn": "MXN", "zar": "ZAR", "kwd": "KWD",
+    "bhd": "BHD", "omr": "OMR", "tnd": "TND", "jod": "JOD", "krw": "KRW", "sgd": "SGD", "hkd": "HKD", "ils": "ILS",
+    "dollar": "USD", "dollars": "USD", "fr": "CHF", "sfr": "CHF", "isk": "ISK", "ron": "RON", "try": "TRY", "clp": "CLP",
+}  # fmt: skip
+# Letters before a dollar sign say whose dollar it is.
+_DOLLARS = {
+    "us": "USD", "a": "AUD", "au": "AUD", "c": "CAD", "ca": "CAD", "can": "CAD", "nz": "NZD", "s": "SGD", "hk": "HKD",
+    "r": "BRL", "mx": "MXN", "cad": "CAD", "aud": "AUD",
+}  # fmt: skip
+_KRONE = frozenset(("kr",))
+
+
+@dataclass(frozen=True, slots=True)
+class _Money:
+    start: int
+    end: int
+    amount: Decimal
+    currency: str | None
+    flags: tuple[str, ...]
+
+
+def price(found: Findings, line: Line) -> int | None:
+    """Recognise a price.
+
+    Parameters
+    ----------
+    found
+        Filled with what the line says; a price per weight is kept as a statement, not as the price.
+    line
+        The line.
+
+    Returns
+    -------
+    int or None
+        The token after it, for what else stands in the line; ``None`` where there is no price.
+    """
+    sheet, tokens = found.sheet, found.sheet.tokens
+    at = line.start
+    head = _HEADINGS.find(tokens, at, line.end)
+    if head is not None:
+        at = head.end
+        while at < line.end and tokens[at].text in (":", "-", "="):
+            at += 1
+    money = _money(sheet, at, line.end)
+    if money is None:
+        return None
+    what = per(sheet, money.end, line.end)
+    if what is not None and what.kind in ("product_mass", "volume", "unit", "serving", "day"):
+        found.state("unit_price", line.start, what.end)
+        return what.end
+    pack = found.pack
+    if pack.price is not None and pack.price != money.amount:
+        pack.price_flags.append("several_prices")
+        found.state("price", line.start, money.end)
+        return money.end
+    pack.price, pack.currency = money.amount, money.currency
+    pack.price_flags.extend(money.flags)
+    pack.price_spans.append(sheet.span(line.start, money.end))
+    found.cover(line.start, money.end)
+    return money.end
+
+
+def _money(sheet: Sheet, at: int, end: int) -> _Money | None:
+    """Recognise a sign or code before a number, or behind it."""
+    before = _currency(sheet, at, end)
+    place = before[1] if before else at
+    if place >= end or sheet.tokens[place].kind != "number":
+        return None
+    text, stop = sheet.tokens[place].text, place + 1
+    while (
+        stop < end
+        and sheet.tokens[stop].kind == "number"
+        and not sheet.tokens[stop].glued
+        and len(sheet.tokens[stop].text[:3]) == 3
+    ):
+        text, stop = f"{text} {sheet.tokens[stop].text}", stop + 1
+    if (
+        stop + 1 < end
+        and sheet.tokens[stop].text in (",", ".")
+        and sheet.tokens[stop].glued
+        and sheet.tokens[stop + 1].text in ("-", "\u2013", "\u2014")
+    ):
+        stop += 2
+    after = None if before else _currency(sheet, stop, end)
+    told = before or after
+    if told is None:
+        return None
+    currency, _, flags = told
+    amount, more = _amount(text, currency, sheet.locale)
+    if amount is None:
+        return None
+    return _Money(at, after[1] if after else stop, amount, currency, (*more, *flags))
+
+
+def _currency(sheet: Sheet, at: int, end: int) -> tuple[str | None, int, tuple[str, ...]] | None:
+    tokens = sheet.tokens
+    if at >= end:
+        return None
+    token = tokens[at]
+    if token.fold in _DOLLARS and at + 1 < end and tokens[at + 1].text == "$" and tokens[at + 1].glued:
+        return _DOLLARS[token.fold], at + 2, ()
+    if token.text in _SIGNS:
+        currency, shared = _SIGNS[token.text]
+        return currency, at + 1, ("currency_sign_shared",) if shared and token.text != "\u00a3" else ()
+    if token.fold in _KRONE:
+        return None, at + 1, ("currency_sign_shared",)
+    if token.fold in _WORDS:
+        stop = at + 1
+        if stop < end and tokens[stop].text == "." and tokens[stop].glued and token.fold in ("fr", "sfr"):
+            stop += 1
+        return _WORDS[token.fold], stop, ()
+    return None
+
+
+def _amount(text: str, currency: str | None, locale: str | None) -> tuple[Decimal | None, tuple[str, ...]]:
+    """Read the number; a currency without minor unit, or with three digits, settles what the last three digits are."""
+    try:
+        read = read_number(text, locale, "text")
+    except InvalidInput:
+        return None, ()
+    if read.low == read.high:
+        flags = tuple(flag for flag in read.flags if flag != "grouped_by_spaces")
+        return read.low, (
+            *flags,
+            *(("dot_thousands",) if "." in text and "," in text and text.find(".") < text.find(",") else ()),
+        )
+    digits = minor_digits(currency) if currency else None
+    # Prices carry the minor digits of their currency: "1.234" EUR is no price with three decimals.
+    return (read.low if digits == 3 else read.high), ("separator_ambiguous",)

@@ -1,0 +1,222 @@
+"""Recognisers of sentences without facts: footnotes, warnings, storage, claims, what kind of product it is."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from service.domain.labels.allergen_words import DENIES
+from service.domain.labels.findings import Findings, Line, Statement
+from service.domain.labels.heading_words import (
+    DAILY_VALUE,
+    FOOTNOTE_MEANINGS,
+    PRODUCT_TYPES,
+    STATEMENT_HEADINGS,
+    TABLE_HEADINGS,
+)
+from service.domain.labels.phrases import Phrases, by_meaning
+from service.domain.labels.quantities import number, per, quantity
+from service.domain.labels.vocabulary import SPECIES_WORDS, SUM_WORDS
+
+_TYPES = Phrases(by_meaning(PRODUCT_TYPES))
+_KINDS = Phrases(by_meaning(STATEMENT_HEADINGS))
+_LONGEST_CLAIM_LEAD = 12
+
+
+def product_type(found: Findings, line: Line) -> bool:
+    """Recognise ``Complementary feed for dogs``.
+
+    Parameters
+    ----------
+    found
+        Filled with the type and the species.
+    line
+        The line.
+
+    Returns
+    -------
+    bool
+        Whether the line says what kind of product it is.
+    """
+    sheet, tokens = found.sheet, found.sheet.tokens
+    hit = next(
+        (hit for at in range(line.start, min(line.end, line.start + 12)) if (hit := _TYPES.find(tokens, at, line.end))),
+        None,
+    )
+    if hit is None:
+        return False
+    if any(number(sheet, at, line.end) is not None for at in range(line.start, line.end)):
+        return False
+    found.product_type = found.product_type or hit.meaning
+    for at in range(line.start, line.end):
+        species = SPECIES_WORDS.find(tokens, at, line.end)
+        if species is not None and species.meaning not in found.species:
+            found.species.append(species.meaning)
+    found.state("product_type", line.start, line.end, hit.meaning)
+    return True
+
+
+def footnote(found: Findings, line: Line) -> bool:
+    """Recognise ``** Daily Value not established`` and ``* values are averages; \u00b1 10 %``.
+
+    Parameters
+    ----------
+    found
+        Filled with the statement.
+    line
+        The line.
+
+    Returns
+    -------
+    bool
+        Whether the line is a footnote that gives no amount.
+    """
+    sheet, tokens = found.sheet, found.sheet.tokens
+    marked = tokens[line.start].kind == "mark"
+    start = line.start + marked
+    meaning = next(
+        (hit.meaning for at in range(start, line.end) if (hit := FOOTNOTE_MEANINGS.find(tokens, at, line.end))), None
+    )
+    daily_value = any(DAILY_VALUE.find(tokens, at, line.end) for at in range(start, min(line.end, start + 6)))
+    if not marked and meaning is None and not (daily_value and not _has_substance(found, start, line.end)):
+        return False
+    if meaning is None and _has_substance(found, start, line.end):
+        return False
+    value = _tolerance(found, start, line.end) if meaning == "tolerance" else None
+    found.statements.append(
+        Statement(
+            "footnote",
+            sheet.text(line.start, line.end),
+            meaning,
+            value,
+            "fraction" if value else None,
+            sheet.span(line.start, line.end),
+        )
+    )
+    found.cover(line.start, line.end)
+    return True
+
+
+def _has_substance(found: Findings, start: int, end: int) -> bool:
+    sheet = found.sheet
+    for at in range(start, end):
+        one = quantity(sheet, at, end)
+        if one is not None and one.unit is not None and one.unit.dimension in ("mass", "iu", "mass_per_mass"):
+            return True
+    return False
+
+
+def _tolerance(found: Findings, start: int, end: int) -> Decimal | None:
+    sheet, tokens = found.sheet, found.sheet.tokens
+    for at in range(start, end - 1):
+        if tokens[at].text == "\u00b1" or (tokens[at].text == "+" and tokens[at + 1].text == "/"):
+            place = at + 1 if tokens[at].text == "\u00b1" else at + 3
+            one = quantity(sheet, place, end)
+            if one is not None and one.unit is not None and one.unit.dimension == "fraction":
+                return one.number.low * one.unit.factor
+    return None
+
+
+def sum_claim(found: Findings, line: Line) -> bool:
+    """Recognise ``Our 7-in-1 formula: 2,100 mg actives per scoop``: a sum that cannot be split is no ingredient.
+
+    Parameters
+    ----------
+    found
+        Filled with the statement.
+    line
+        The line.
+
+    Returns
+    -------
+    bool
+        Whether the only amount of the line counts all actives together.
+    """
+    sheet, tokens = found.sheet, found.sheet.tokens
+    places = [at for at in range(line.start, line.end) if tokens[at].kind == "number" and quantity(sheet, at, line.end)]
+    if len(places) != 1:
+        return False
+    one = quantity(sheet, places[0], line.end)
+    if one is None or one.unit is None or one.unit.dimension != "mass" or one.end >= line.end:
+        return False
+    named = [
+        token.fold
+        for token in tokens[one.end : line.end]
+        if token.kind == "word" and per(sheet, one.end, line.end) is None
+    ]
+    until = next((at for at in range(one.end, line.end) if per(sheet, at, line.end) is not None), line.end)
+    named = [token.fold for token in tokens[one.end : until] if token.kind == "word"]
+    if (
+        not named
+        or not set(named) <= SUM_WORDS
+        or not set(named) & {"actives", "active", "total", "wirkstoffe", "actifs", "activos", "ingredients"}
+    ):
+        return False
+    what = per(sheet, until, line.end)
+    found.statements.append(
+        Statement(
+            "claim", sheet.text(line.start, line.end), "not_an_ingredient", one.number.low * one.unit.factor,
+            "mg" + (f" per {what.unit.unit}" if what and what.unit else ""), sheet.span(line.start, line.end),
+        )
+    )  # fmt: skip
+    found.flags.append("not_an_ingredient")
+    found.cover(line.start, line.end)
+    return True
+
+
+def statement(found: Findings, line: Line) -> bool:
+    """Recognise a sentence by the words it begins with, or by what it denies.
+
+    Parameters
+    ----------
+    found
+        Filled with the statement.
+    line
+        The line.
+
+    Returns
+    -------
+    bool
+        Whether the line is one of the known kinds.
+    """
+    tokens = found.sheet.tokens
+    denied = DENIES.find(tokens, line.start, line.end)
+    if (denied is not None and not tokens[line.start].fold.startswith("free")) or (
+        denied and denied.end > line.start + 1
+    ):
+        found.state("negation", line.start, line.end)
+        return True
+    for at in range(line.start, min(line.end, line.start + _LONGEST_CLAIM_LEAD)):
+        hit = _KINDS.find(tokens, at, line.end)
+        if hit is not None and (at == line.start or hit.meaning in ("claim", "warning", "identity")):
+            found.state(hit.meaning, line.start, line.end)
+            return True
+    return False
+
+
+def table_heading(found: Findings, line: Line) -> bool:
+    """Recognise a line of column headings: ``Amount Per Serving   % Daily Value``.
+
+    Parameters
+    ----------
+    found
+        Filled with the statement.
+    line
+        The line.
+
+    Returns
+    -------
+    bool
+        Whether the line holds nothing else.
+    """
+    tokens, at, seen = found.sheet.tokens, line.start, False
+    while at < line.end:
+        hit = TABLE_HEADINGS.find(tokens, at, line.end)
+        if hit is not None:
+            at, seen = hit.end, True
+        elif tokens[at].kind == "mark" or tokens[at].text in ("/", "(", ")", ",", "-", ":"):
+            at += 1
+        else:
+            return False
+    if seen:
+        found.state("heading", line.start, line.end)
+    return seen

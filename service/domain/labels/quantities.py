@@ -1,0 +1,421 @@
+"""Recognisers of numbers, units, amounts and what an amount is for. Each takes a place and gives what it found there.
+
+A recogniser never looks further than a fixed number of tokens, so a label is read in time linear in its length.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from service.domain.errors import InvalidInput
+from service.domain.labels.sheet import Sheet
+from service.domain.labels.vocabulary import BODY_WEIGHT, BOUNDS, DAILY, EACH, OF_PRODUCT, PER
+from service.domain.numbers import PrintedNumber, read_number
+from service.reference.records import Unit
+
+_RANGE_SIGNS = ("-", "\u2013", "\u2014")
+_RANGE_WORDS = ("to", "bis", "a", "o", "or", "ou", "oder")
+_TIMES = ("x", "\u00d7", "\u00b7")
+# Names that end in a number: "omega 3 500 mg" is no 3,500, "B 12 500 mcg" no 12,500.
+_ENDS_IN_A_NUMBER = frozenset(
+    ("omega", "\u03c9", "n", "b", "d", "k", "q", "e", "ins", "type", "typ", "coq", "no", "red", "yellow", "blue")
+)
+_MOST_GROUPS = 5
+# "1 heaping tablespoon", "2 soft chews", "3 vegetarian capsules": words between a number and what it counts.
+_FULLNESS = frozenset(
+    """level heaping heaped rounded scant full large small soft tasty chewable flavoured flavored bacon beef chicken daily
+    gestrichener gestrichene gehaufter gehaufte rase rases colmada rasa vegetarian vegetable veggie veg delicious mini
+    medium free extra gratis""".split()
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A printed number; ``low`` and ``high`` differ in a range or where its separator can be read two ways."""
+
+    start: int
+    end: int
+    low: Decimal
+    high: Decimal
+    flags: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A number with its unit and bound. ``refused`` says why the print is no number that may be used."""
+
+    start: int
+    end: int
+    number: Number
+    unit: Unit | None
+    bound: str | None
+    flags: tuple[str, ...]
+    refused: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Per:
+    """What an amount is for. ``kind``: ``unit``, ``serving``, ``day``, ``product_mass``, ``volume``, ``body_weight``."""
+
+    start: int
+    end: int
+    kind: str
+    count: Decimal
+    unit: Unit | None
+
+
+def number(sheet: Sheet, at: int, end: int) -> Number | None:
+    """Recognise a number: group marks, decimal commas, fractions, powers of ten.
+
+    Parameters
+    ----------
+    sheet
+        The label.
+    at, end
+        Where it must begin, and where the line ends.
+
+    Returns
+    -------
+    Number or None
+        ``None`` for a number that belongs to a name or a code, or that makes no number.
+    """
+    tokens = sheet.tokens
+    if at >= end or tokens[at].kind != "number" or belongs_to_a_name(sheet, at, end):
+        return None
+    stop, text = at + 1, tokens[at].text
+    if len(text) <= 3 and text.isdigit():
+        stop, text = _grouped(sheet, at, end)
+    try:
+        read = read_number(text, sheet.locale, "text")
+    except InvalidInput:
+        return None
+    found = Number(at, stop, read.low, read.high, _flags(sheet, at, stop, read))
+    return _with_power(sheet, _with_fraction(sheet, found, end), end)
+
+
+def _grouped(sheet: Sheet, at: int, end: int) -> tuple[int, str]:
+    """Join groups of three digits that only blanks part."""
+    tokens, stop, text = sheet.tokens, at + 1, sheet.tokens[at].text
+    while stop < end and stop - at < _MOST_GROUPS:
+        token = tokens[stop]
+        if token.kind != "number" or token.glued or len(token.text) < 3 or not token.text[:3].isdigit():
+            break
+        if len(token.text) > 3 and token.text[3].isdigit():
+            break
+        stop, text = stop + 1, f"{text} {token.text}"
+        if len(token.text) > 3:
+            break
+    return stop, text
+
+
+def _flags(sheet: Sheet, at: int, stop: int, read: PrintedNumber) -> tuple[str, ...]:
+    text = sheet.text(at, stop)
+    thousands = (
+        ("dot_thousands",) if "." in text and read.low == read.high and read.low >= 1000 and text[-3:].isdigit() else ()
+    )
+    return (*read.flags, *thousands)
+
+
+def _with_fraction(sheet: Sheet, found: Number, end: int) -> Number:
+    """Recognise ``1/2`` and ``1 1/2``; ``1/2`` is only a fraction where both are small whole numbers."""
+    tokens, at = sheet.tokens, found.end
+    if at + 2 < end and tokens[at].kind == "number" and tokens[at + 1].text == "/" and tokens[at + 2].kind == "number":
+        part = _fraction(tokens[at].text, tokens[at + 2].text)
+        if part is not None and part < 1:
+            return replace(found, end=at + 3, low=found.low + part, high=found.high + part, flags=("fraction",))
+    if at + 1 < end and tokens[at].text == "/" and tokens[at].glued and tokens[at + 1].kind == "number":
+        part = _fraction(tokens[found.start].text, tokens[at + 1].text)
+        if part is not None:
+            return replace(found, end=at + 2, low=part, high=part, flags=("fraction",))
+    return found
+
+
+def _fraction(above: str, below: str) -> Decimal | None:
+    if not (above.isdigit() and below.isdigit() and len(above) == 1 and below in ("2", "3", "4", "8")):
+        return None
+    return Decimal(above) / Decimal(below)
+
+
+def _with_power(sheet: Sheet, found: Number, end: int) -> Number:
+    tokens, at = sheet.tokens, found.end
+    if at + 3 < end and tokens[at].fold in _TIMES and tokens[at + 1].text == "10" and tokens[at + 2].text == "^":
+        power = tokens[at + 3].text
+        if power.isdigit() and len(power) <= 2:
+            scale = Decimal(10) ** int(power)
+            flags = (*found.flags, "scientific_notation")
+            return Number(found.start, at + 4, found.low * scale, found.high * scale, flags)
+    return found
+
+
+def belongs_to_a_name(sheet: Sheet, at: int, end: int) -> bool:
+    """Say whether a number is part of a name or a code: ``omega-3``, ``3b607``, ``E 967``, ``10:1``, ``7-in-1``.
+
+    Parameters
+    ----------
+    sheet
+        The label.
+    at, end
+        Place of the number, and where the line ends.
+
+    Returns
+    -------
+    bool
+        A number with a unit right behind it never does.
+    """
+    tokens = sheet.tokens
+    following = tokens[at + 1] if at + 1 < end else None
+    if following is not None and following.glued and following.kind == "word":
+        # "500mg" is an amount, "3b607" and "2KCl" are names, "2x60" multiplies.
+        return sheet.units.find(tokens, at + 1, end) is None and following.fold != "x"
+    if following is not None and following.text == ":" and at + 2 < end and tokens[at + 2].kind == "number":
+        return tokens[at + 2].glued or tokens[at].glued
+    if at >= 2 and tokens[at - 1].text == ":" and tokens[at - 2].kind == "number" and tokens[at - 1].glued:
+        return True
+    if sheet.units.find(tokens, at + 1, end) is not None:
+        return False
+    return _named_before(sheet, at) or _in_a_compound(sheet, at, end)
+
+
+def _named_before(sheet: Sheet, at: int) -> bool:
+    tokens = sheet.tokens
+    if at == 0:
+        return False
+    before = tokens[at - 1]
+    if before.text == "-" and before.glued and tokens[at].glued and at >= 2:
+        return tokens[at - 2].kind == "word"
+    if before.text in (".", "#") and at >= 2 and tokens[at - 2].fold in ("no", "nr"):
+        return True
+    return before.fold in _ENDS_IN_A_NUMBER and before.kind == "word"
+
+
+def _in_a_compound(sheet: Sheet, at: int, end: int) -> bool:
+    """Recognise the 7 of ``7-in-1``: a hyphen and a word stand right behind."""
+    tokens = sheet.tokens
+    return (
+        at + 2 < end
+        and tokens[at + 1].text == "-"
+        and tokens[at + 1].glued
+        and tokens[at + 2].kind == "word"
+        and tokens[at + 2].glued
+    )
+
+
+def quantity(sheet: Sheet, at: int, end: int, inherited: Unit | None = None) -> Quantity | None:
+    """Recognise an amount: bound, number or range, unit, bound.
+
+    Parameters
+    ----------
+    sheet
+        The label.
+    at, end
+        Where it must begin, and where the line ends.
+    inherited
+        Unit of the column, for a number that has none.
+
+    Returns
+    -------
+    Quantity or None
+        ``unit`` is ``None`` for a bare number. A number with letters among its digits is refused, not repaired.
+    """
+    bound, about, place = _bounds(sheet, at, end)
+    if (refused := _look_alike(sheet, place, end)) is not None:
+        return replace(refused, start=at)
+    first = number(sheet, place, end)
+    if first is None:
+        return None
+    place, whole = _range(sheet, first, end)
+    unit, place, flags = _unit(sheet, place, end)
+    if unit is None and inherited is not None:
+        unit, flags = inherited, (*flags, "unit_inherited")
+    after, about_after, stop = _bounds_after(sheet, place, end)
+    flags = (*whole.flags, *flags, *(("approximate",) if about or about_after else ()))
+    if unit is not None and unit.flag:
+        flags = (*flags, unit.flag)
+    return Quantity(at, stop, whole, unit, after or bound, tuple(dict.fromkeys(flags)))
+
+
+def _look_alike(sheet: Sheet, at: int, end: int) -> Quantity | None:
+    """Recognise ``5OO mg``, ``l50 mg``: letters that look like digits inside a number."""
+    tokens, stop = sheet.tokens, at
+    text = ""
+    while stop < end and tokens[stop].kind in ("number", "word") and (stop == at or tokens[stop].glued):
+        text += tokens[stop].text
+        stop += 1
+    digits = sum(char.isdigit() for char in text)
+    if not digits or stop == at:
+        return None
+    core, rest = _split_look_alike(text)
+    if core.isdigit() or len(core) < 2 or not any(char.isdigit() for char in core):
+        return None
+    unit_follows = bool(rest) and rest.casefold() in ("mg", "g", "mcg", "iu", "ml", "kg")
+    if not unit_follows and (rest or sheet.units.find(tokens, stop, end) is None):
+        return None
+    hit = None if rest else sheet.units.find(tokens, stop, end)
+    zero = Number(at, stop, Decimal(0), Decimal(0))
+    reason = "has a letter among its digits; write the digit"
+    return Quantity(
+        at, hit.end if hit else stop, zero, hit.meaning if hit else None, None, ("letter_among_digits",), reason
+    )
+
+
+def _split_look_alike(text: str) -> tuple[str, str]:
+    """Split ``5OOmg`` into what looks like digits and what follows."""
+    at = 0
+    while at < len(text) and (text[at].isdigit() or text[at] in "OoIl|.,S"):
+        at += 1
+    return text[:at].replace(".", "").replace(",", ""), text[at:]
+
+
+def _bounds(sheet: Sheet, at: int, end: int) -> tuple[str | None, bool, int]:
+    """Recognise up to two bounding words, with colon or bracket between them and the number: ``min. ca. 5 %``."""
+    bound, about = None, False
+    for _ in range(2):
+        hit = BOUNDS.find(sheet.tokens, at, end)
+        if hit is None:
+            break
+        bound, about = (bound, True) if hit.meaning == "about" else (hit.meaning, about)
+        at = hit.end
+        while at < end and sheet.tokens[at].text in (":", "."):
+            at += 1
+    return bound, about, at
+
+
+def _bounds_after(sheet: Sheet, at: int, end: int) -> tuple[str | None, bool, int]:
+    """Recognise a bound behind the unit: ``16 % min``, ``40 ppm (min.)``."""
+    tokens = sheet.tokens
+    if at < end and (inside := sheet.inside(at)) is not None and inside[1] < end:
+        hit = BOUNDS.find(tokens, inside[0], inside[1])
+        if hit is not None and hit.end == inside[1] and hit.meaning not in ("", None):
+            return (None if hit.meaning == "about" else hit.meaning), hit.meaning == "about", inside[1] + 1
+        return None, False, at
+    hit = BOUNDS.find(tokens, at, end)
+    # "500 mg min" bounds what stands before; in "EPA 16 %, min DHA 10 %" a number follows the word.
+    if hit is None or tokens[at].kind != "word" or number(sheet, hit.end, end) is not None:
+        return None, False, at
+    return (None if hit.meaning == "about" else hit.meaning), hit.meaning == "about", hit.end
+
+
+def _range(sheet: Sheet, first: Number, end: int) -> tuple[int, Number]:
+    """Recognise ``1.0-1.4``, ``4 to 6``, ``400 mg - 500 mg``; a range that runs downwards is two numbers."""
+    tokens, at = sheet.tokens, first.end
+    after_unit = sheet.units.find(tokens, at, end)
+    for place in (at, *((after_unit.end,) if after_unit else ())):
+        if place >= end or not (tokens[place].text in _RANGE_SIGNS or tokens[place].fold in _RANGE_WORDS):
+            continue
+        second = number(sheet, place + 1, end)
+        if second is None or second.low <= first.high:
+            continue
+        if place != at:
+            again = sheet.units.find(tokens, second.end, end)
+            if again is None or after_unit is None or again.meaning.unit != after_unit.meaning.unit:
+                continue
+        flags = (*first.flags, *second.flags, "range")
+        return second.end, Number(first.start, second.end, first.low, second.high, flags)
+    return at, first
+
+
+def _unit(sheet: Sheet, at: int, end: int) -> tuple[Unit | None, int, tuple[str, ...]]:
+    """Recognise a unit, behind a footnote mark, in brackets, or behind the word that says how full a spoon is."""
+    tokens = sheet.tokens
+    start = at
+    while at < end and tokens[at].kind == "mark":
+        at += 1
+    hit = sheet.units.find(tokens, at, end)
+    if hit is not None:
+        return hit.meaning, _after_stop(sheet, hit.end, end), ()
+    place = at
+    while place < end and place - at < 3 and tokens[place].fold in _FULLNESS:
+        place += 1
+    hit = sheet.units.find(tokens, place, end) if place > at else None
+    if hit is not None and hit.meaning.dimension in ("count", "volume"):
+        return hit.meaning, _after_stop(sheet, hit.end, end), ()
+    at = start
+    inside = sheet.inside(at) if at < end else None
+    if inside is not None and inside[1] < end:
+        hit = sheet.units.find(sheet.tokens, inside[0], inside[1])
+        if hit is not None and hit.end == inside[1]:
+            return hit.meaning, inside[1] + 1, ("unit_in_parentheses",)
+    return None, at, ()
+
+
+def _after_stop(sheet: Sheet, at: int, end: int) -> int:
+    """Step over the full stop of a shortened unit: ``16 Cal. each``, ``1 Tbsp. (12 g)``."""
+    tokens = sheet.tokens
+    return at + 1 if at + 1 < end and tokens[at].text == "." and tokens[at].glued and not tokens[at + 1].glued else at
+
+
+def per(sheet: Sheet, at: int, end: int) -> Per | None:
+    """Recognise what an amount is for: ``per 2 chews``, ``/kg``, ``pro 10 kg K\u00f6rpergewicht``, ``each``, ``per day``.
+
+    Parameters
+    ----------
+    sheet
+        The label.
+    at, end
+        Where it must begin, and where the line ends.
+
+    Returns
+    -------
+    Per or None
+        With the count that it names, 1 where it names none.
+    """
+    tokens = sheet.tokens
+    inside = sheet.inside(at) if at < end else None
+    if inside is not None and inside[1] < end:
+        found = per(sheet, *inside)
+        return replace(found, start=at, end=inside[1] + 1) if found and found.end == inside[1] else None
+    daily = DAILY.find(tokens, at, end)
+    word = PER.find(tokens, at, end)
+    if daily is not None and (word is None or daily.end > word.end):
+        return Per(at, daily.end, "day", Decimal(1), None)
+    if word is None:
+        each = EACH.find(tokens, at, end)
+        return Per(at, each.end, "unit", Decimal(1), None) if each else None
+    return per_what(sheet, word.end, end, at)
+
+
+def per_what(sheet: Sheet, at: int, end: int, start: int) -> Per | None:
+    """Recognise the thing after ``per``: a count and a unit, a day, a weight of product or of the body.
+
+    Parameters
+    ----------
+    sheet
+        The label.
+    at, end
+        Where it must begin, and where the line ends.
+    start
+        First token of the whole clause.
+
+    Returns
+    -------
+    Per or None
+        ``None`` where no known unit follows.
+    """
+    tokens = sheet.tokens
+    daily = DAILY.find(tokens, at, end)
+    if daily is not None:
+        return Per(start, daily.end, "day", Decimal(1), None)
+    counted = number(sheet, at, end)
+    place = counted.end if counted else at
+    unit = sheet.units.find(tokens, place, end)
+    if unit is None:
+        return None
+    count = counted.low if counted else Decimal(1)
+    if count <= 0:
+        return None
+    found = unit.meaning
+    if found.dimension == "mass" and found.factor < 1000:
+        # "500 mg/400 mg" are two amounts, not one for 400 mg of product.
+        return None
+    if found.dimension == "mass":
+        weight = BODY_WEIGHT.find(tokens, unit.end, end)
+        if weight is not None:
+            return Per(start, weight.end, "body_weight", count, found)
+        product = OF_PRODUCT.find(tokens, unit.end, end)
+        return Per(start, product.end if product else unit.end, "product_mass", count, found)
+    if found.dimension == "volume":
+        return Per(start, unit.end, "volume", count, found)
+    if found.dimension != "count":
+        return None
+    return Per(start, unit.end, "serving" if found.unit == "serving" else "unit", count, found)

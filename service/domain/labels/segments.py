@@ -1,0 +1,101 @@
+"""A label cut into lines and sentences: what the recognisers are tried on, one after the other."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from service.domain.labels.sheet import Sheet
+
+_BREAKS = frozenset((";", "\u2022", "|", "\uff5c"))
+# A full stop behind these shortens a word and ends no sentence.
+_SHORTENED = frozenset(
+    """approx min max mind ca vit incl spp ssp var wt oz fl no nr st tab tabs cap caps tsp tbsp lb lbs kg g mg mcg ml
+    cal env aprox avg typ e i ie iu ui u ea b w c s p d ct zul reg sp subsp inkl bzw z equiv eq inc""".split()
+)
+
+_UNITS = frozenset("kg g mg mcg ml iu ie ui oz lb lbs tab tabs cap caps l".split())
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """Tokens ``start`` to ``end``: a line, or a part of one between semicolons, bullets and full stops.
+
+    ``new_line`` says that it begins a line, ``new_block`` that a blank line stands before it, ``indent`` how many
+    blanks or marks of a list lead it.
+    """
+
+    start: int
+    end: int
+    new_line: bool
+    new_block: bool
+    indent: int
+
+
+def segments(sheet: Sheet) -> tuple[Segment, ...]:
+    """Cut a label at line ends, semicolons, bullets and full stops outside brackets.
+
+    Parameters
+    ----------
+    sheet
+        The label.
+
+    Returns
+    -------
+    tuple of Segment
+        In printed order; separators belong to none of them.
+    """
+    found: list[Segment] = []
+    tokens = sheet.tokens
+    start, at, new_line, new_block = 0, 0, True, True
+
+    def close(end: int) -> None:
+        if end > start:
+            found.append(Segment(start, end, new_line, new_block, _indent(sheet, start) if new_line else 0))
+
+    while at < len(tokens):
+        if at in sheet.closing:
+            at = sheet.closing[at] + 1
+            continue
+        newline = tokens[at].kind == "newline"
+        if newline or tokens[at].text in _BREAKS or _ends_sentence(sheet, at):
+            had_text = at > start
+            close(at)
+            new_block = (newline and not had_text and new_line) if newline else False
+            new_line = newline
+            start = at + 1
+        at += 1
+    close(len(tokens))
+    return tuple(found)
+
+
+def _indent(sheet: Sheet, at: int) -> int:
+    """Count the blanks before the first token of a line."""
+    start = sheet.tokens[at].start
+    begin = sheet.plain.text.rfind("\n", max(0, start - 40), start) + 1
+    lead = sheet.plain.text[begin:start]
+    return len(lead.expandtabs(4)) if begin and not lead.strip() else 0
+
+
+def _ends_sentence(sheet: Sheet, at: int) -> bool:
+    tokens = sheet.tokens
+    if tokens[at].text not in (".", "!", "?") or at == 0:
+        return False
+    if at + 1 < len(tokens):
+        following = tokens[at + 1]
+        if following.glued and following.kind != "newline":
+            return False
+        if (
+            following.kind not in ("newline", "mark")
+            and not following.text[:1].isupper()
+            and following.kind != "number"
+        ):
+            return following.text in _BREAKS
+    before = tokens[at - 1]
+    if tokens[at].text == "." and before.glued and at >= 2 and tokens[at - 2].text == ".":
+        return False
+    if tokens[at].text == "." and before.kind == "word" and (before.fold in _SHORTENED or len(before.text) == 1):
+        if at + 1 >= len(tokens) or tokens[at + 1].kind == "newline":
+            return True
+        # "8000 mg/kg. Each treat" ends a sentence, "approx. 6 g" and "St. John" do not.
+        return before.fold in _UNITS and len(tokens[at + 1].text) > 3 and tokens[at + 1].kind == "word"
+    return before.kind != "number" or at + 1 >= len(tokens) or tokens[at + 1].kind in ("newline", "word")

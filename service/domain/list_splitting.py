@@ -1,0 +1,117 @@
+"""Cutting an ingredient list into items, and how far a denial reaches over its commas."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from service.domain.denial_words import AND, OR, REOPENING
+from service.domain.label_text import words
+from service.domain.negating import begins_with_denial, begins_with_free_from, only_denies, states_absence
+
+# A full stop ends a sentence unless it shortens a word: "vit. D3", "Lactobacillus spp. Probiotics".
+_SENTENCE_END = re.compile(
+    r"\n+|;|\u2022|\||(?<![Vv]it)(?<![Mm]in)(?<![Mm]ax)(?<!approx)(?<!incl)(?<!spp)(?<!ssp)(?<!var)(?<!\bca)"
+    r"(?<=[a-z)\]]{3})\.(?=\s+[A-Z]|\s*$)"
+)
+_LIST_LABEL = re.compile(
+    r"^\s*(?:(?:other|active|inactive|non-?active)\s+)?(?:ingredients?|ingredientes|ingr\u00e9dients|zutaten|zusammensetzung|"
+    r"composition|composici\u00f3n|ingredienti)\s*:\s*",
+    re.IGNORECASE,
+)
+_HYPHENATED = re.compile(r"(?<=[^\W\d_])[-\u2010][ \t]*\r?\n[ \t]*(?=[^\W\d_])")
+_SOFT_HYPHENATED = re.compile(r"\u00ad[ \t]*\r?\n[ \t]*")
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One item of an ingredient list. ``carried_negation``: an earlier "free from" reaches it."""
+
+    text: str
+    carried_negation: bool = False
+
+
+def split_list(text: str) -> tuple[Item, ...]:
+    """Cut an ingredient list into items; nothing is dropped but separators and the heading.
+
+    Parameters
+    ----------
+    text
+        For example ``cellulose, natural sweetener (birch sugar), magnesium stearate``.
+
+    Returns
+    -------
+    tuple of Item
+        In printed order. Bracketed lists are opened: ``vitamins (A, D3)`` gives the head and vitamin A and vitamin D3.
+    """
+    items: list[Item] = []
+    for sentence in _SENTENCE_END.split(_LIST_LABEL.sub("", _unbroken(text))):
+        parts = [part for part in _split_level(sentence) if part]
+        first, last = _denied(parts)
+        for index, part in enumerate(parts):
+            items.extend(Item(piece, first < index <= last) for piece in _open_brackets(part))
+    return tuple(items)
+
+
+def _unbroken(text: str) -> str:
+    """Put a word that was hyphenated at the end of a line on one line; whether the hyphen belongs to it stays open."""
+    return _HYPHENATED.sub("-", _SOFT_HYPHENATED.sub("", text)) if "\n" in text else text
+
+
+def _denied(parts: list[str]) -> tuple[int, int]:
+    """Find the part that denies and the last one it reaches: in "contains no corn, soy or xylitol" the second.
+
+    Without an "or" nothing is carried on: a hazard must not vanish because an item before it denied something.
+    """
+    tokens = [words(part) for part in parts]
+    first = next(
+        (at for at, said in enumerate(tokens) if states_absence(said) or (not at and begins_with_denial(said))), None
+    )
+    if first is None:
+        return 0, 0
+    heading, colon, _rest = parts[first].partition(":")
+    if colon and only_denies(words(heading)):
+        return first, len(parts)
+    # "..., with xylitol or sorbitol" begins a new statement: the "or" behind it denies nothing.
+    new = [at for at in range(first + 1, len(parts)) if not REOPENING.isdisjoint(tokens[at][:1])]
+    # A list that begins with "free from" and ends with "and" denies all of its members.
+    if first == 0 and begins_with_free_from(tokens[0]) and not AND.isdisjoint(tokens[-1]) and len(parts) - 1 not in new:
+        return 0, len(parts)
+    reach = range(first + 1, new[0] if new else len(parts))
+    return first, next((at for at in reach if not OR.isdisjoint(tokens[at])), first)
+
+
+def _split_level(text: str) -> list[str]:
+    """Split at commas outside brackets and outside numbers (``0,5 %`` stays whole)."""
+    parts, start, depth = [], 0, 0
+    for index, char in enumerate(text):
+        if char in "([{":
+            depth += 1
+        elif char in ")]}":
+            depth = max(0, depth - 1)
+        elif char == "," and depth == 0 and not _inside_number(text, index):
+            parts.append(text[start:index].strip())
+            start = index + 1
+    return [*parts, text[start:].strip()]
+
+
+def _inside_number(text: str, index: int) -> bool:
+    return 0 < index < len(text) - 1 and text[index - 1].isdigit() and text[index + 1].isdigit()
+
+
+_VITAMINS = re.compile(r"\bvitamin(?:s|e|en|as|a|es)?$", re.IGNORECASE)
+_VITAMIN_LETTER = re.compile(r"[A-EK](?: ?-?[0-9]{1,2})?")
+# Real labels nest two deep ("minerals (zinc (as oxide), iron)"); deeper text stays one item.
+_DEEPEST_BRACKET = 4
+
+
+def _open_brackets(part: str, depth: int = 0) -> list[str]:
+    if depth == _DEEPEST_BRACKET:
+        return [part]
+    match = re.fullmatch(r"([^()\[\]{}]+)[(\[{](.+)[)\]}]\s*", part, re.DOTALL)
+    if match is None or len(members := _split_level(match[2])) < 2:
+        return [part]
+    if _VITAMINS.search(match[1].strip()):
+        # "vitamins (A, D3, E)" names vitamin A, not the letter.
+        members = [f"vitamin {member}" if _VITAMIN_LETTER.fullmatch(member) else member for member in members]
+    return [match[1].strip(), *(piece for member in members if member for piece in _open_brackets(member, depth + 1))]
