@@ -10,13 +10,13 @@ ALLERGEN_WORDS = Phrases(
             "crustacean shellfish": split(
                 """
                     crustacean | crustaceans | crustacean shellfish | shrimp | shrimps | prawn | crab | lobster |
-                    krill | krebstiere | crustacés | crustáceos | crayfish | crab shell | shrimp shell
+                    krill | krebstiere | krebstieren | crustacés | crustáceos | crayfish | crab shell | shrimp shell
                 """
             ),
             "mollusc shellfish": split(
                 """
                     mollusc | molluscs | mollusk | mollusks | mollusc shellfish | mussel | mussels | oyster |
-                    oysters | clam | weichtiere | mollusques | moluscos | squid | scallop | green lipped mussel |
+                    oysters | clam | weichtiere | weichtieren | mollusques | moluscos | squid | scallop | green lipped mussel |
                     green-lipped mussel | grünlippmuschel | muschel | moule | mejillón
                 """
             ),
@@ -28,7 +28,7 @@ ALLERGEN_WORDS = Phrases(
             "fish": split(
                 """
                     fish | anchovy | anchovies | sardine | sardines | salmon | cod | mackerel | tuna | herring |
-                    fisch | poisson | poissons | pescado | lachs | saumon | salmón | fish oil | menhaden | pollock |
+                    fisch | fischen | fische | poisson | poissons | pescado | lachs | saumon | salmón | fish oil | menhaden | pollock |
                     tilapia
                 """
             ),

@@ -42,6 +42,7 @@ class Fact:
 
     name: str
     amount: str | None
+    printed: str
     ingredient: str | None
     form: str | None
     value: Decimal | None
@@ -55,6 +56,7 @@ class Fact:
     mg_low: Decimal | None
     mg_high: Decimal | None
     mg_per_kg: Decimal | None
+    iu_per_kg: Decimal | None
     mg_per_serving: Decimal | None
     mg_low_per_serving: Decimal | None
     mg_high_per_serving: Decimal | None

@@ -26,7 +26,7 @@ from service.domain.labels.blends import blend_of
 from service.domain.labels.facts import FactReader, texts_of
 from service.domain.labels.findings import Findings, Pack
 from service.domain.labels.language import language_of
-from service.domain.labels.lists import allergen_of
+from service.domain.labels.lists import allergen_of, allergens_told
 from service.domain.labels.reader import UnreadText, read_tokens, unread
 from service.domain.normalising import LabelHazard, ReadFact, label_hazards
 from service.domain.products import Product
@@ -151,10 +151,7 @@ class _Assembler:
             fact, source = reader.fact(line)
             facts.append(fact)
             read += [source] if source is not None else []
-            texts = texts_of(self._found.sheet, line)
-            product_facts += (
-                [ProductFact(texts.name, fact.amount if fact.why_not is None else None)] if texts.name else []
-            )
+            product_facts += [ProductFact(fact.name, fact.amount)] if fact.name.strip() else []
         for line in self._found.lines[MOST_FACTS:]:
             self._found.covered[line.item.start : line.item.end] = bytes(line.item.end - line.item.start)
         return tuple(facts), tuple(blends), tuple(product_facts), tuple(read)
@@ -228,15 +225,28 @@ class _Assembler:
             LabelAllergen(one.allergen, one.text, one.stated, one.may_contain, one.span)
             for one in self._found.allergens
         ]
+        found += self._told_sources(facts)
         brought = [(fact.ingredient, fact.name, fact.name_span) for fact in facts]
         brought += [(one.ingredient, one.name, one.span) for blend in blends for one in blend.members]
         brought += [(one.ingredient, one.text, one.span) for one in others if not one.negated]
         for ingredient, text, span in brought:
             groups = self._reference.ingredients[ingredient].group_ids if ingredient else ()
             allergen = allergen_of(ingredient, groups)
-            if allergen is not None and allergen not in {one.allergen for one in found}:
+            named = {one.allergen for one in found}
+            if allergen == "shellfish" and any("shellfish" in one for one in named):
+                continue
+            if allergen is not None and allergen not in named:
                 found.append(LabelAllergen(allergen, text, False, False, span))
         return tuple(found)
+
+    def _told_sources(self, facts: tuple[Fact, ...]) -> list[LabelAllergen]:
+        """Find allergens that a fact or a listed item names as its source: ``glucosamine HCl (shellfish)``."""
+        places = [fact.span for fact in facts]
+        places += [one.span for one in self._found.listed if not one.denied]
+        return [
+            LabelAllergen(one.allergen, one.text, one.stated, one.may_contain, one.span)
+            for one in allergens_told(self._found.sheet, places)
+        ]
 
     def _flags(
         self, facts: tuple[Fact, ...], blends: tuple[Blend, ...], unread_parts: tuple[Unread, ...], all_facts: tuple[ProductFact, ...]
@@ -358,6 +368,11 @@ def _energy(pack: Pack) -> EnergyReading | None:
     if not pack.energy_spans:
         return None
     implied = None
+    unit_mass = _unit_mass(pack)
+    if pack.kcal_per_unit is None and pack.kcal_per_kg and unit_mass:
+        # 3,600 kcal/kg and a chew of 4 g: 14.4 kcal a chew.
+        pack.kcal_per_unit = rounded(pack.kcal_per_kg * unit_mass / _MG_PER_G)
+        pack.energy_flags.append("computed_from_unit_mass")
     if pack.kcal_per_unit and pack.kcal_per_kg:
         implied = rounded(pack.kcal_per_unit / pack.kcal_per_kg * _MG_PER_G)
     flags = (*pack.energy_flags, *(("implied_unit_mass",) if implied else ()))

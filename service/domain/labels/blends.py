@@ -40,7 +40,12 @@ def blend_of(reader: FactReader, line: PanelLine) -> tuple[Blend, tuple[ProductF
     texts = texts_of(sheet, line)
     flags = [*bounds.flags, *(found.flags if found else ())]
     if total is None:
-        flags.append("total_not_stated")
+        activity = found is not None and found.unit is not None and found.unit.dimension == "activity"
+        flags.append("activity_unit" if activity else "total_not_stated")
+    inner = [part for member in members for aside in member.asides if aside.kind == "content" for part in aside.items]
+    if inner:
+        flags.append("nested_blend")
+        flags += [] if all(_mass(part) is not None for part in inner) else ["amounts_undisclosed", "descending_order"]
     if len(line.members) > MOST_MEMBERS:
         flags.append("members_left_out")
     read = tuple(_member(sheet, member, one) for member, one in zip(members, bounds.members, strict=True))
@@ -104,9 +109,9 @@ def _product_facts(reader: FactReader, line: PanelLine, blend: Blend, members: l
     told = [
         texts_of(reader.sheet, PanelLine(member, line.per, "", 0, 0)) for member in members if _mass(member) is not None
     ]
-    facts = [ProductFact(text.name, text.amount) for text in told]
+    facts = [reader.checked(text.name, text.amount) for text in told]
     name = f"{blend.name}: {', '.join(hidden)}" if hidden else blend.name
     if hidden and len(name) <= LONGEST_NAME:
-        return (ProductFact(name, blend.amount), *facts)
+        return (reader.checked(name, blend.amount), *facts)
     # Too many members for one name: each is screened by itself, its amount unknown.
-    return (*(ProductFact(member[:LONGEST_NAME], None) for member in hidden), *facts)
+    return (*(reader.checked(member, None) for member in hidden), *facts)

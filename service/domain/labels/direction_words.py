@@ -130,14 +130,14 @@ DAYS = Phrases(
 
 ABOVE = any_of(
     """
-        over | above | more than | > | from | über | ab | plus de | más de | à partir de | desde | mehr als |
+        over | above | oltre | sopra | more than | > | from | über | ab | plus de | más de | à partir de | desde | mehr als |
         greater than | at least | ≥ | >= | heavier than
     """
 )
 
 BELOW = any_of(
     """
-        under | below | up to | less than | < | unter | bis | bis zu | moins de | jusqu'à | menos de | hasta | ≤ |
+        under | below | fino a | sotto | meno di | up to | less than | < | unter | bis | bis zu | moins de | jusqu'à | menos de | hasta | ≤ |
         <= | to | lighter than
     """
 )
@@ -160,5 +160,22 @@ NOT_ABOVE_EDGE = frozenset(
         """
             > | above | greater | heavier | mas | mehr | more | over | plus | uber
         """
+    )
+)
+
+COUNT_WORDS = Phrases(
+    by_meaning(
+        {
+            Decimal("0.5"): split(
+                """
+                half a | half | one half | a half | mezza | mezzo | eine halbe | halbe | ein halber | halber | un demi |
+                une demi | demi | media | medio | medio de | la moitié d'un
+                """
+            ),
+            Decimal(1): split("one | a | an | ein | eine | einen | un | une | una | uno"),
+            Decimal(2): split("two | zwei | deux | dos | due"),
+            Decimal(3): split("three | drei | trois | tres | tre"),
+            Decimal(4): split("four | vier | quatre | cuatro | quattro"),
+        }
     )
 )

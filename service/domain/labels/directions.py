@@ -10,6 +10,7 @@ from service.domain.labels.direction_words import (
     AND_OVER,
     AND_UNDER,
     BELOW,
+    COUNT_WORDS,
     DAYS,
     DOUBLE,
     INTERVALS,
@@ -23,10 +24,11 @@ from service.domain.labels.phrases import Phrases
 from service.domain.labels.quantities import Number, Quantity, number, per, quantity
 from service.domain.labels.sheet import Sheet
 from service.domain.labels.vocabulary import BODY_WEIGHT, SPECIES_WORDS
+from service.reference.records import Unit
 
 _HEADINGS = Phrases(dict.fromkeys(DIRECTION_HEADINGS, True))
 _KG_PER_MG = Decimal("0.000001")
-_MOST_STEPS = 400
+_MOST_GRAMS_A_DAY = 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +75,7 @@ def directions(found: Findings, line: Line) -> bool:
     sheet = found.sheet
     head = _HEADINGS.find(sheet.tokens, line.start, line.end)
     told = _collect(sheet, head.end if head else line.start, line.end)
+    column = found.column_unit if found.column_unit is not None and found.column_unit.dimension == "count" else None
     headed = head is not None or found.section == "directions"
     gives_units = bool(told.units) and bool(
         told.weights or told.times or told.interval or told.per_body_weight_kg or headed
@@ -87,7 +90,7 @@ def directions(found: Findings, line: Line) -> bool:
     found.directions.append(
         Direction(
             text=sheet.text(line.start, line.end),
-            bands=tuple(_bands(sheet, told)),
+            bands=tuple(_bands(sheet, told, column)),
             units_low=first.number.low if first and not told.weights else None,
             units_high=first.number.high if first and not told.weights else None,
             unit=first.unit.unit if first and first.unit else None,
@@ -167,10 +170,19 @@ def _step(sheet: Sheet, told: _Told, at: int, end: int) -> int:
         told.order.append("w")
         told.flags += weights.flags
         return weights.end
-    counted = quantity(sheet, at, end)
+    counted = quantity(sheet, at, end) or _spelt_count(sheet, at, end)
     if counted is not None:
         return _take_count(sheet, told, counted, end)
     return at + 1
+
+
+def _spelt_count(sheet: Sheet, at: int, end: int) -> Quantity | None:
+    """Recognise ``half a tablet``, ``two chews``, ``mezza compressa``."""
+    hit = COUNT_WORDS.find(sheet.tokens, at, end)
+    unit = sheet.units.find(sheet.tokens, hit.end, end) if hit is not None else None
+    if hit is None or unit is None or unit.meaning.dimension not in ("count", "volume"):
+        return None
+    return Quantity(at, unit.end, Number(at, hit.end, hit.meaning, hit.meaning), unit.meaning, None, ())
 
 
 def _take_interval(told: _Told, days: int) -> None:
@@ -195,7 +207,8 @@ def _take_species(told: _Told, species: str) -> None:
 
 def _take_count(sheet: Sheet, told: _Told, counted: Quantity, end: int) -> int:
     unit = counted.unit
-    if unit is not None and unit.dimension in ("count", "volume"):
+    grams = unit is not None and unit.unit == "gram" and counted.number.high <= _MOST_GRAMS_A_DAY
+    if unit is not None and (unit.dimension in ("count", "volume") or grams):
         told.units.append(counted)
         told.order.append("u")
         told.flags += counted.flags
@@ -250,7 +263,7 @@ def _span(sheet: Sheet, first: Number, end: int) -> tuple[Decimal, Decimal, int,
         whole is None
         or whole.unit is None
         or whole.unit.dimension != "mass"
-        or whole.unit.unit not in ("kilogram", "pound", "stone", "gram")
+        or whole.unit.unit not in ("kilogram", "pound", "stone")
     ):
         return None
     factor = whole.unit.factor * _KG_PER_MG
@@ -269,7 +282,7 @@ def _span(sheet: Sheet, first: Number, end: int) -> tuple[Decimal, Decimal, int,
     return low, high, stop, flags
 
 
-def _bands(sheet: Sheet, told: _Told) -> list[Band]:
+def _bands(sheet: Sheet, told: _Told, column: Unit | None) -> list[Band]:
     """Pair weights with units in the order printed: ``10 kg: 1 tab`` or ``1 tab for 10 kg``."""
     weights, units = told.weights, told.units
     found = []

@@ -39,6 +39,8 @@ def energy(found: Findings, line: Line) -> bool:
     sheet, tokens = found.sheet, found.sheet.tokens
     head = _HEADINGS.find(tokens, line.start, line.end)
     at, seen, stop = (head.end if head else line.start), False, line.start
+    lead = per(sheet, at, line.end)
+    at = lead.end if lead is not None else at
     figures: list[Quantity] = []
     while at < line.end:
         one = quantity(sheet, at, line.end)
@@ -60,8 +62,10 @@ def energy(found: Findings, line: Line) -> bool:
     elif head is None:
         # Energy in the middle of something else is left to whoever reads that.
         return False
-    for one in figures:
-        _keep(found, one, line.end)
+    in_kcal = [one for one in figures if one.unit is not None and one.unit.unit.startswith("kilocalorie")]
+    for one in in_kcal or figures:
+        # Where kcal are printed, joules only say the same again.
+        _keep(found, one, line.end, lead)
     found.pack.energy_spans.append(sheet.span(line.start, stop))
     found.cover(line.start, stop)
     return True
@@ -74,7 +78,7 @@ def _after(found: Findings, one: Quantity, end: int) -> int:
     return what.end if what else at
 
 
-def _keep(found: Findings, one: Quantity, end: int) -> None:
+def _keep(found: Findings, one: Quantity, end: int, lead: Per | None) -> None:
     """Store one figure."""
     pack, unit = found.pack, one.unit
     if unit is None:
@@ -83,16 +87,13 @@ def _keep(found: Findings, one: Quantity, end: int) -> None:
         pack.kcal_per_kg = one.number.low * unit.factor
         pack.energy_flags.extend(one.flags)
         return
-    what = per(found.sheet, _after_me(found, one.end, end), end)
+    what = per(found.sheet, _after_me(found, one.end, end), end) or lead
     kcal = one.number.low * _KCAL[unit.unit]
     text = found.sheet.text(one.number.end, one.end)
     if unit.unit == "kilocalorie" and text[:1] == "C" and text.lower().startswith("cal"):
         pack.energy_flags.append("capital_calorie")
     elif text.startswith("cal") and kcal < _SMALLEST_PLAUSIBLE_KCAL:
         pack.energy_flags.append("calorie_perhaps_small")
-    if unit.unit != "kilocalorie" and (pack.kcal_per_unit or pack.kcal_per_kg or pack.kcal_per_serving):
-        # The same energy in the other unit, or a figure that the kilocalories already gave.
-        return
     _store(found, kcal, what)
 
 
@@ -107,7 +108,7 @@ def _store(found: Findings, kcal: Decimal, what: Per | None) -> None:
         pack.kcal_per_serving = kcal / (what.count if what else 1)
     elif what.kind == "product_mass" and what.unit is not None:
         pack.kcal_per_kg = kcal * _MG_PER_KG / (what.count * what.unit.factor)
-    elif what.kind == "unit":
+    elif what.kind in ("unit", "volume"):
         pack.kcal_per_unit = kcal / what.count
         pack.unit = pack.unit or (what.unit.unit if what.unit else None)
     else:

@@ -23,6 +23,8 @@ LONGEST_NAME, LONGEST_AMOUNT = 200, 120
 _SHARES = ("fraction", "mass_per_mass", "iu_per_mass", "activity_per_mass")
 _KILOGRAM_G = Decimal(1000)
 _EXTRACT = ("extract", "extrakt", "extrait", "extracto", "estratto")
+# More than 100 g of one substance in a unit is a misprint or no amount of a substance.
+_IMPLAUSIBLE_MG = Decimal(100_000)
 _NO_DIRECT_MASS = ("day", "body_weight")
 _NOT_OF_A_NAME = " :-\u2013\u2014=,*#\u2020\u2021\u00a7.\u2022\u00b7"
 _BOUND_WORDS = {"min": "min ", "max": "max ", "less_than": "less than "}
@@ -115,6 +117,10 @@ def _quantity_text(sheet: Sheet, found: Quantity, bound: str | None) -> str:
     number, unit = sheet.text(found.number.start, found.number.end), found.unit.alias if found.unit is not None else ""
     if "fraction" in found.flags:
         number = f"{found.number.low.normalize():f}"
+    if number[:1] in (".", ","):
+        number = f"{found.number.low.normalize():f}"
+    if "min_and_max" in found.flags:
+        number = f"{found.number.low.normalize():f}-{found.number.high.normalize():f}"
     about = "about " if "approximate" in found.flags and bound is None else ""
     return f"{_BOUND_WORDS.get(bound or '', '')}{about}{number} {unit}".strip()
 
@@ -176,8 +182,11 @@ class FactReader:
             # A share of the product is told for a kilogram of it.
             alone = replace(alone, unit_mass_g=_KILOGRAM_G)
         plain, problem = self._read(alone, texts.name, texts.per_free)
-        real, _ = self._read(self.product, texts.name, texts.amount) if texts.amount else (None, None)
-        fact = self._assembled(line, item, texts, plain, real, problem)
+        if plain is None:
+            # An amount that cannot be used takes nothing from what the name says.
+            plain, _ = self._read(alone, texts.name, None)
+        real, why_not = self._read(self.product, texts.name, texts.amount) if texts.amount else (None, None)
+        fact = self._assembled(line, item, texts, plain, real, problem or why_not)
         return fact, real or plain
 
     def _is_share(self, found: Quantity | None) -> bool:
@@ -207,6 +216,8 @@ class FactReader:
             flags.append("unit_missing")
         if line.per is not None and line.per.kind in _NO_DIRECT_MASS:
             flags.append(f"per_{line.per.kind}")
+        flags += ["several_columns"] if item.columns else []
+        flags += ["amount_implausible"] if per_unit.high is not None and per_unit.high > _IMPLAUSIBLE_MG else []
         parts = [
             self.part(part, item, nested=False)
             for aside in item.asides
@@ -216,7 +227,8 @@ class FactReader:
         parts += [self.part(part, item, nested=True) for part in line.parts]
         flags += ["constituent_not_additive"] if parts else []
         return Fact(
-            name=texts.name, amount=texts.amount if found is not None else None,
+            name=texts.name, amount=texts.amount if real is not None else None,
+            printed=sheet.text(item.start, item.end),
             ingredient=reading.ingredient if reading else None, form=reading.form.id if reading and reading.form else None,
             value=found.number.low if found and not found.refused and found.number.low == found.number.high else None,
             value_low=found.number.low if found and not found.refused else None,
@@ -225,6 +237,7 @@ class FactReader:
             basis=_basis(reading.basis if reading else None, texts.name), bound=_bound_of(sheet, item),
             mg=None if share else printed.exact, mg_low=None if share else printed.low, mg_high=None if share else printed.high,
             mg_per_kg=printed.exact if share else None,
+            iu_per_kg=_iu_per_kg(found),
             mg_per_serving=per_unit.times(serving).exact, mg_low_per_serving=per_unit.times(serving).low,
             mg_high_per_serving=per_unit.times(serving).high,
             mg_per_unit=per_unit.exact, mg_low_per_unit=per_unit.low, mg_high_per_unit=per_unit.high,
@@ -238,6 +251,22 @@ class FactReader:
             flags=tuple(dict.fromkeys(flags)), span=sheet.span(item.start, item.end), name_span=sheet.span(*item.name),
             amount_span=sheet.span(found.start, found.end) if found else None,
         )  # fmt: skip
+
+    def checked(self, name: str, amount: str | None) -> ProductFact:
+        """Give a name and an amount as ``normalise`` takes them, without an amount that it would refuse.
+
+        Parameters
+        ----------
+        name, amount
+            As text.
+
+        Returns
+        -------
+        ProductFact
+            Shortened to what ``normalise`` accepts.
+        """
+        usable = amount is not None and self._read(self.product, name, amount)[0] is not None
+        return ProductFact(name[:LONGEST_NAME].strip(), amount if usable else None)
 
     def part(self, part: Item, parent: Item, *, nested: bool) -> Fact:
         """Read a constituent; a share is a share of its parent, unless the parent is itself a share of the product.
@@ -351,21 +380,12 @@ def _basis(basis: str | None, name: str) -> str | None:
     return basis
 
 
+def _iu_per_kg(found: Quantity | None) -> Decimal | None:
+    """``150 IU/lb`` in IU per kg of product: the factor of these units is IU per kg."""
+    if found is None or found.refused or found.unit is None or found.unit.dimension != "iu_per_mass":
+        return None
+    return rounded(found.number.low * found.unit.factor)
+
+
 def _mark(text: str) -> str:
     return "".join(str(ord(char) - 0xE000) if "\ue000" <= char <= "\ue009" else char for char in text)
-
-
-def product_fact(texts: FactTexts) -> ProductFact:
-    """Give a fact as ``normalise`` takes it.
-
-    Parameters
-    ----------
-    texts
-        Name and amount as text.
-
-    Returns
-    -------
-    ProductFact
-        Without an amount where the label gives none that can be used.
-    """
-    return ProductFact(texts.name, texts.amount)

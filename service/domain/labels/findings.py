@@ -156,6 +156,16 @@ class Findings:
         """
         self.covered[start:end] = b"\x01" * (end - start)
 
+    def uncover(self, start: int, end: int) -> None:
+        """Take back that tokens were understood.
+
+        Parameters
+        ----------
+        start, end
+            First and past-the-end token.
+        """
+        self.covered[start:end] = bytes(end - start)
+
     def state(self, kind: str, start: int, end: int, meaning: str | None = None) -> None:
         """Keep a sentence as a statement.
 

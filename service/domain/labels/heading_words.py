@@ -6,6 +6,7 @@ from service.domain.labels.phrases import Phrases, any_of, by_meaning, split
 
 SERVING_HEADINGS = split(
     """
+        household unit | porzione | dose giornaliera |
         serving size | serving | portion size | dose size | portionsgröße | portion | taille de la portion |
         taille de portion | tamaño de la porción | tamaño de porción | tamaño por porción | dosis | one serving |
         suggested serving | tagesdosis | daily serving | daily dose
@@ -50,6 +51,7 @@ PRICE_HEADINGS = split(
 
 LIST_HEADINGS = split(
     """
+        other | others | sonstiges |
         ingredients | ingredient | other ingredients | inactive ingredients | non-medicinal ingredients |
         composition | inactives | excipients | other ingredient | zusammensetzung | zutaten | weitere zutaten |
         sonstige zutaten | hilfsstoffe | ingrédients | autres ingrédients | excipientes | composición |
@@ -88,6 +90,7 @@ ADDITIVE_HEADINGS = split(
 
 CONSTITUENT_HEADINGS = split(
     """
+        tenori analitici | constituants | bestandteile |
         analytical constituents | analytische bestandteile | constituants analytiques | componentes analíticos |
         analytische bestanddelen | componenti analitici | typical analysis | gehalte an inhaltsstoffen
     """
@@ -102,6 +105,8 @@ ALLERGEN_HEADINGS = split(
 
 DIRECTION_HEADINGS = split(
     """
+        istruzioni | istruzioni per l'uso | modalità d'uso | gebruiksaanwijzing | dosierung täglich |
+        daily feeding amounts | feeding amounts | daily amounts | feeding table | tägliche fütterungsmenge |
         directions | directions for use | feeding guide | feeding instructions | feeding guidelines | dosage |
         dosing | suggested use | recommended use | how to use | administration | usage | use | instructions |
         daily feeding | fütterungsempfehlung | fütterungshinweis | dosierung | anwendung | verzehrsempfehlung |
@@ -117,7 +122,7 @@ STATEMENT_HEADINGS = {
         """
             warning | warnings | caution | cautions | precautions | warnhinweis | warnung | achtung | hinweis |
             avertissement | précautions | attention | advertencia | advertencias | precauciones | important |
-            keep out of reach | do not use | not for | consult | ask your | discontinue | if your dog |
+            keep out of reach | do not use | not for | consult | use within | ask your | discontinue | if your dog |
             if your pet | außerhalb der reichweite | tenir hors | mantener fuera | not for human | do not exceed |
             do not give | do not feed | für tiere | nur für tiere | for animal use | for use in | consulter |
             consulte
@@ -183,10 +188,12 @@ PRODUCT_TYPES = {
 
 TABLE_HEADINGS = any_of(
     """
+        as fed | % as fed | on a dry matter basis | dry matter |
         amount per serving | amount | % daily value | % dv | %dv | supplement facts | nutrition facts | facts |
         per serving | dv | % nrv | nrv | ingredients | active ingredients | guaranteed analysis | dog's weight |
         weight of dog | amount per day | weight | daily amount | body weight | number of chews |
-        number of tablets
+        number of tablets | bodyweight | dog weight | dog size | size of dog | gewicht | körpergewicht | poids du chien |
+        peso del perro | daily dose
     """
 )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from service.domain.labels.findings import Findings, Line
@@ -14,8 +14,8 @@ from service.domain.labels.heading_words import (
     LIST_HEADINGS,
     STATEMENT_HEADINGS,
 )
-from service.domain.labels.phrases import Phrases, by_meaning
-from service.domain.labels.quantities import Per, per, quantity
+from service.domain.labels.phrases import Phrases, any_of, by_meaning
+from service.domain.labels.quantities import Per, Quantity, per, quantity
 from service.reference.records import Unit
 
 _HEADINGS = Phrases(
@@ -31,17 +31,18 @@ _HEADINGS = Phrases(
         }
     )
 )
-# A list often begins without a colon; everything else needs one, or the end of the line.
-_NEEDS_NO_COLON = ("list",)
-_EACH_ONE = Phrases(dict.fromkeys(("each", "one", "every", "jede", "jeder", "jedes", "chaque", "cada", "1"), True))
-_CONTAINS = Phrases(
-    dict.fromkeys(
-        ("contains", "contain", "provides", "supplies", "delivers", "enth\u00e4lt", "contient", "contiene", "apporte", "aporta",
-         "provide", "containing", "providing", "enthalten", "liefert"),
-        True,
-    )
-)  # fmt: skip
+_EACH_ONE = any_of("each | one | every | jede | jeder | jedes | chaque | cada | ogni | 1")
+_CONTAINS = any_of(
+    """
+    contains | contain | provides | supplies | delivers | enthält | contient | contiene | apporte | aporta | provide |
+    containing | providing | enthalten | liefert | with | mit | avec | con | contiennent | contienen | per serving
+    """
+)
+_JOINING = frozenset("and und et y e & , / - * \u2013 \u2014 the of in as fed level levels at".split())
+_AROUND = frozenset("approximately approx at least : - about".split())
 _LONGEST_HEADING = 24
+_KIND_OF_DIMENSION = {"mass": "product_mass", "volume": "volume"}
+_ADDITIVE_STEMS = ("additiv", "zusatz", "aditivo", "additif", "oligo", "spurenelement", "trace")
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +53,16 @@ class Heading:
     per: Per | None
     unit: Unit | None
     end: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """What a heading has said up to a token."""
+
+    at: int
+    kind: str = ""
+    per: Per | None = None
+    unit: Unit | None = None
 
 
 def heading(found: Findings, line: Line) -> Heading | None:
@@ -69,120 +80,165 @@ def heading(found: Findings, line: Line) -> Heading | None:
     Heading or None
         ``None`` where the line is no heading and begins with none.
     """
-    each = _each_contains(found, line)
-    if each is not None:
+    if (each := _each_contains(found, line) or _leading_verb(found, line)) is not None:
         return each
-    sheet, tokens = found.sheet, found.sheet.tokens
-    kind, what, unit, at = "", None, None, line.start
+    tokens, seen = found.sheet.tokens, _Seen(line.start)
     limit = min(line.end, line.start + _LONGEST_HEADING)
-    while at < limit:
-        if tokens[at].text == ":":
-            return Heading(kind or "active", what, unit, at + 1) if kind or what else None
-        hit = _HEADINGS.find(tokens, at, line.end)
-        if hit is not None and (not kind or hit.meaning in ("additives", "list", kind)):
-            kind, at = hit.meaning if not kind or hit.meaning == "list" else kind, hit.end
-            continue
-        if (found_per := per(sheet, at, line.end)) is not None and not (
-            found_per.kind == "unit" and found_per.unit is None
-        ):
-            what, at = found_per, found_per.end
-            continue
-        step, unit = _aside(found, at, line.end, unit)
-        if step is None:
-            break
-        at = step
-    if at >= line.end and (kind or what):
-        return Heading(kind or "active", what, unit, line.end)
-    if (
-        kind in _NEEDS_NO_COLON
-        and at < line.end
-        and tokens[at].kind == "word"
-        and line.segment.new_line
-        and at == _after_first(found, line)
-    ):
-        return Heading(kind, what, unit, at)
+    while seen.at < limit and tokens[seen.at].text != ":":
+        following = _step(found, line, seen)
+        if following is None:
+            return _told_by_its_per(found, line, seen) or _without_colon(found, line, seen)
+        seen = following
+    if not seen.kind and seen.per is None:
+        return None
+    if seen.at >= line.end:
+        return Heading(seen.kind or "active", seen.per, seen.unit, line.end)
+    return Heading(seen.kind or "active", seen.per, seen.unit, seen.at + 1) if tokens[seen.at].text == ":" else None
+
+
+def _step(found: Findings, line: Line, seen: _Seen) -> _Seen | None:
+    """Take in the next part of a heading; ``None`` where something else begins."""
+    sheet, tokens, at = found.sheet, found.sheet.tokens, seen.at
+    hit = _HEADINGS.find(tokens, at, line.end)
+    if hit is not None and (not seen.kind or hit.meaning in ("additives", "list", seen.kind)):
+        kind = hit.meaning if not seen.kind or hit.meaning == "list" else seen.kind
+        return replace(seen, at=hit.end, kind=kind)
+    what = per(sheet, at, line.end)
+    if what is not None and not (what.kind == "unit" and what.unit is None):
+        return replace(seen, at=what.end, per=seen.per or what)
+    inside = sheet.inside(at)
+    if inside is not None and inside[1] < line.end:
+        return _bracket(found, seen, inside)
+    if tokens[at].fold in _JOINING or tokens[at].kind == "mark":
+        return replace(seen, at=at + 1)
     return None
 
 
-def _after_first(found: Findings, line: Line) -> int:
-    hit = _HEADINGS.find(found.sheet.tokens, line.start, line.end)
-    return hit.end if hit else -1
-
-
-def _aside(found: Findings, at: int, end: int, unit: Unit | None) -> tuple[int | None, Unit | None]:
-    """Step over a bracket or a joining word of a heading; a bracket that holds a unit names the unit of the column."""
-    sheet, tokens = found.sheet, found.sheet.tokens
-    inside = sheet.inside(at)
-    if inside is not None and inside[1] < end:
-        hit = sheet.units.find(tokens, inside[0], inside[1])
-        if hit is not None and hit.end == inside[1]:
-            return inside[1] + 1, hit.meaning
-        holds_amounts = any(
-            quantity(sheet, place, inside[1]) for place in range(inside[0], min(inside[1], inside[0] + 6))
-        )
-        return (None if holds_amounts and not _is_size(found, inside) else inside[1] + 1), unit
-    if (
-        tokens[at].fold
-        in ("and", "und", "et", "y", "&", ",", "/", "-", "*", "the", "of", "in", "as", "fed", "level", "levels")
-        or tokens[at].kind == "mark"
-    ):
-        return at + 1, unit
-    return None, unit
-
-
-def _is_size(found: Findings, inside: tuple[int, int]) -> bool:
-    """``(3 g)``, ``(= 2 tablets)``: the size of the portion that the amounts are for."""
+def _bracket(found: Findings, seen: _Seen, inside: tuple[int, int]) -> _Seen | None:
+    """Step over a bracket: a unit names the unit of the column, a size that of the portion; amounts end the heading."""
+    sheet = found.sheet
+    hit = sheet.units.find(sheet.tokens, *inside)
+    if hit is not None and hit.end == inside[1]:
+        return replace(seen, at=inside[1] + 1, unit=hit.meaning)
     at = inside[0]
-    while at < inside[1] and found.sheet.tokens[at].text in ("=", "~"):
+    while at < inside[1] and sheet.tokens[at].text in ("=", "~"):
         at += 1
-    one = quantity(found.sheet, at, inside[1])
-    return one is not None and one.end == inside[1]
+    one = quantity(sheet, at, inside[1])
+    if one is not None and one.end == inside[1]:
+        _keep_portion(found, seen.per, one, inside)
+        return replace(seen, at=inside[1] + 1)
+    holds_amounts = any(quantity(sheet, place, inside[1]) for place in range(inside[0], min(inside[1], inside[0] + 6)))
+    return None if holds_amounts else replace(seen, at=inside[1] + 1)
+
+
+def _keep_portion(found: Findings, what: Per | None, one: Quantity, inside: tuple[int, int]) -> None:
+    """``per serving (2 tablets)``, ``per tablet (2.5 g)``, ``per \u00bd tsp (1.8 g)``: the bracket tells the size."""
+    pack = found.pack
+    if what is None or one.unit is None:
+        return
+    if what.kind == "serving" and one.unit.dimension == "count" and pack.serving_units is None:
+        pack.serving_units, pack.serving_unit = one.number.low, one.unit.unit
+        pack.serving_spans.append(found.sheet.span(*inside))
+    elif what.kind == "volume" and one.unit.dimension == "mass" and pack.serving_mass_g is None:
+        pack.serving_mass_g = one.number.low * one.unit.factor / 1000
+    elif what.unit is not None:
+        _keep_unit_size(found, inside, what.count, what.unit)
+
+
+def _told_by_its_per(found: Findings, line: Line, seen: _Seen) -> Heading | None:
+    """``Apporto per compressa (2,5 g):`` has words unknown to the list, but says what amounts are for, and a colon."""
+    tokens, at, what = found.sheet.tokens, seen.at, seen.per
+    while at < min(line.end, seen.at + _LONGEST_HEADING // 3) and tokens[at].text != ":":
+        following = per(found.sheet, at, line.end)
+        if following is not None and following.kind != "body_weight" and following.unit is not None:
+            seen = replace(seen, at=following.end, per=what or following)
+            what, at = seen.per, following.end
+            if at in found.sheet.closing and found.sheet.closing[at] < line.end:
+                after = _bracket(found, seen, (at + 1, found.sheet.closing[at]))
+                at = after.at if after is not None else at
+        elif tokens[at].kind == "word":
+            at += 1
+        else:
+            return None
+    ends = at < line.end and tokens[at].text == ":" and what is not None
+    return Heading(seen.kind or "active", what, seen.unit, at + 1) if ends else None
+
+
+def _without_colon(found: Findings, line: Line, seen: _Seen) -> Heading | None:
+    """``Ingredients cellulose, silica``: a list needs no colon."""
+    first = _HEADINGS.find(found.sheet.tokens, line.start, line.end)
+    if seen.kind != "list" or first is None or seen.at != first.end or not line.segment.new_line:
+        return None
+    return Heading("list", seen.per, seen.unit, seen.at) if found.sheet.tokens[seen.at].kind == "word" else None
+
+
+def _leading_verb(found: Findings, line: Line) -> Heading | None:
+    """``Contains 500 mg glucosamine``: the verb says nothing, the amounts behind it do."""
+    hit = _CONTAINS.find(found.sheet.tokens, line.start, line.end)
+    if hit is None or hit.end >= line.end:
+        return None
+    one = quantity(found.sheet, hit.end, line.end)
+    if one is None or one.unit is None or one.unit.dimension in ("count", "energy", "energy_per_mass"):
+        return None
+    return Heading("active", None, None, hit.end)
 
 
 def _each_contains(found: Findings, line: Line) -> Heading | None:
-    """Recognise ``Each chew (4 g) contains:``, ``1 Tablette enth\u00e4lt:``, ``2 chews provide``."""
+    """Recognise ``Each chew (4 g) contains:``, ``1 Tablette enth\u00e4lt:``, ``Each 1,000 mg capsule provides``."""
     sheet, tokens = found.sheet, found.sheet.tokens
-    each = _EACH_ONE.find(tokens, line.start, line.end)
-    counted = quantity(sheet, line.start, line.end)
-    if counted is not None and counted.unit is not None and counted.unit.dimension in ("count", "volume", "mass"):
-        count, unit, at = counted.number.low, counted.unit, counted.end
-    elif each is not None:
-        hit = sheet.units.find(tokens, each.end, line.end)
-        counted = quantity(sheet, each.end, line.end)
-        if counted is not None and counted.unit is not None:
-            count, unit, at = counted.number.low, counted.unit, counted.end
-        elif hit is not None:
-            count, unit, at = Decimal(1), hit.meaning, hit.end
-        else:
-            return None
-    else:
+    counted = _counted(found, line)
+    if counted is None:
         return None
+    count, unit, at = counted
     inside = sheet.inside(at) if at < line.end else None
     if inside is not None and inside[1] < line.end:
         _keep_unit_size(found, inside, count, unit)
         at = inside[1] + 1
     contains = _CONTAINS.find(tokens, at, line.end)
-    if contains is None or count <= 0:
+    if contains is None or count <= 0 or unit.dimension not in ("count", "volume", "mass"):
         return None
     at = contains.end
-    while (at < line.end and tokens[at].text in (":", "-")) or (
-        at < line.end and tokens[at].fold in ("approximately", "approx", "at", "least")
-    ):
+    while at < line.end and tokens[at].fold in _AROUND:
         at += 1
-    kinds = {"mass": "product_mass", "volume": "volume"}
-    kind = kinds.get(unit.dimension) or ("serving" if unit.unit == "serving" else "unit")
+    kind = _KIND_OF_DIMENSION.get(unit.dimension) or ("serving" if unit.unit == "serving" else "unit")
     return Heading("active", Per(line.start, at, kind, count, unit), None, at)
 
 
+def _counted(found: Findings, line: Line) -> tuple[Decimal, Unit, int] | None:
+    """Recognise what a line begins with: ``each chew``, ``2 chews``, ``each 1,000 mg capsule``."""
+    sheet, tokens = found.sheet, found.sheet.tokens
+    each = _EACH_ONE.find(tokens, line.start, line.end)
+    counted = quantity(sheet, line.start, line.end)
+    if counted is not None and counted.unit is not None:
+        return counted.number.low, counted.unit, counted.end
+    if each is None:
+        return None
+    counted = quantity(sheet, each.end, line.end)
+    if counted is not None and counted.unit is not None:
+        following = sheet.units.find(tokens, counted.end, line.end)
+        if following is not None and following.meaning.dimension == "count" and counted.unit.dimension == "mass":
+            found.pack.unit_mass_g = counted.number.low * counted.unit.factor / 1000
+            return Decimal(1), following.meaning, following.end
+        return counted.number.low, counted.unit, counted.end
+    hit = sheet.units.find(tokens, each.end, line.end)
+    return (Decimal(1), hit.meaning, hit.end) if hit is not None else None
+
+
 def _keep_unit_size(found: Findings, inside: tuple[int, int], count: Decimal, unit: Unit) -> None:
-    one = quantity(found.sheet, *inside)
-    if one is not None and one.unit is not None and one.unit.dimension == "mass" and unit.dimension == "count":
+    at = inside[0]
+    while at < inside[1] and found.sheet.tokens[at].text in ("=", "~"):
+        at += 1
+    one = quantity(found.sheet, at, inside[1])
+    if (
+        one is not None
+        and one.unit is not None
+        and one.unit.dimension == "mass"
+        and unit.dimension == "count"
+        and count > 0
+    ):
         found.pack.unit_mass_g = one.number.low * one.unit.factor / 1000 / count
         found.pack.unit = found.pack.unit or unit.unit
         found.pack.container_spans.append(found.sheet.span(inside[0] - 1, inside[1] + 1))
-
-
-_ADDITIVE_STEMS = ("additiv", "zusatz", "zusatze", "aditivo", "additif", "oligo", "spurenelement", "trace")
 
 
 def says_additives(found: Findings, start: int, end: int) -> bool:
@@ -233,8 +289,10 @@ def serving_of_heading(found: Findings, what: Per, start: int, end: int) -> None
         Tokens of the heading.
     """
     pack = found.pack
-    if what.kind != "unit" or what.unit is None or pack.serving_units is not None:
+    if what.kind not in ("unit", "volume") or what.unit is None or pack.serving_units is not None:
         return
     pack.serving_units, pack.serving_unit = what.count, what.unit.unit
+    if what.kind == "volume":
+        pack.serving_volume_ml = what.count * what.unit.factor
     pack.serving_flags.append("serving_from_heading")
     pack.serving_spans.append(found.sheet.span(start, end))

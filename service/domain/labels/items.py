@@ -3,17 +3,24 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from decimal import Decimal
 
 from service.domain.labels.quantities import Per, Quantity, number, per, quantity
 from service.domain.labels.sheet import Sheet
-from service.domain.labels.vocabulary import BOUNDS, PROVIDING
+from service.domain.labels.vocabulary import BODY_WEIGHT, BOUNDS, PROVIDING
 from service.reference.records import Unit
 
 _NOT_A_SUBSTANCE = frozenset(("count", "energy", "energy_per_mass"))
 # Quality grades of pharmacopoeias and trade; none of them is a name.
 _GRADES = frozenset("usp bp ep fcc nf jp pure purified food feed pharmaceutical grade min max".split())
 _JOINS = frozenset(("and", "und", "et", "y", "&", "+", "e", "en"))
-_LEADERS = frozenset((".", "\u2026", "_", ":", "-", "\u2013", "\u2014", "=", "\u00b7", "\u2022", "|", ",", "~", ">"))
+# "Glucosamina e MSM" joins two names, "vitamin E" is one.
+_LETTERS_THAT_JOIN = frozenset("e y".split())
+_VITAMINS = frozenset("vitamin vitamina vitamine vit".split())
+_MOST_WORDS_OF_A_PART = 6
+_LEADERS = frozenset(
+    (".", ";", "\u2026", "_", ":", "-", "\u2013", "\u2014", "=", "\u00b7", "\u2022", "|", ",", "~", ">")
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +47,7 @@ class Item:
     second: Quantity | None = None
     purity: Quantity | None = None
     more: tuple[Quantity, ...] = ()
+    columns: tuple[Quantity, ...] = ()
     marks: tuple[str, ...] = ()
 
 
@@ -55,6 +63,7 @@ class _Draft:
     second: Quantity | None = None
     purity: Quantity | None = None
     more: list[Quantity] = field(default_factory=list)
+    columns: list[Quantity] = field(default_factory=list)
     marks: list[str] = field(default_factory=list)
 
 
@@ -109,6 +118,8 @@ def read_items(sheet: Sheet, start: int, end: int, inherited: Unit | None = None
 def _skip_separators(sheet: Sheet, at: int, end: int) -> int:
     tokens = sheet.tokens
     while at < end and (tokens[at].kind == "newline" or tokens[at].text in _LEADERS or tokens[at].fold in _JOINS):
+        if tokens[at].text in (".", ",") and number(sheet, at, end) is not None:
+            break
         if tokens[at].fold in ("e", "y", "en", "a") and not _joins(sheet, at, end):
             break
         at += 1
@@ -156,7 +167,7 @@ class _ItemReader:
     def _name_first(self, at: int) -> tuple[Item, int]:
         draft = _Draft(at)
         name_end = self._name_end(at, draft)
-        draft.name = (at, name_end)
+        draft.name = (self._after_prefix(at, name_end), name_end)
         place = _skip_leaders(self.sheet, name_end, self.end)
         found = quantity(self.sheet, place, self.end, self.inherited)
         if found is None:
@@ -178,18 +189,30 @@ class _ItemReader:
             at = following.end
         return at
 
+    def _after_prefix(self, at: int, end: int) -> int:
+        """``Natürlicher Gehalt: glucosamine 500 mg``: what stands before a colon heads the line and is no part of a name."""
+        tokens, start = self.sheet.tokens, at
+        colons = [
+            place for place in range(at, end - 1) if tokens[place].text == ":" and tokens[place + 1].kind == "word"
+        ]
+        for place in colons:
+            if not any(opened <= place < closed for opened, closed in self._brackets(at, end)):
+                start = place + 1
+        return start
+
+    def _brackets(self, at: int, end: int) -> list[tuple[int, int]]:
+        return [(place, self.sheet.closing[place]) for place in range(at, end) if place in self.sheet.closing]
+
     @staticmethod
     def _is_share(found: Quantity | None) -> bool:
         return found is not None and found.unit is not None and found.unit.dimension == "fraction"
 
     def _amount_after_share(self, draft: _Draft, share: Quantity, place: int) -> int:
         """``Boswellia extract 65 % boswellic acids 200 mg``, ``chondroitin 90 % 500 mg``: the mass is the item's amount."""
-        name_end = place
-        while name_end < self.end and name_end - place < 6 and self.sheet.tokens[name_end].kind == "word":
-            name_end += 1
-        mass = quantity(self.sheet, name_end, self.end)
-        if mass is None or mass.unit is None or mass.unit.dimension != "mass" or share.bound is not None:
+        told = self._mass_after_share(share, place)
+        if told is None:
             return place
+        name_end, mass = told
         draft.quantity = mass
         if name_end > place:
             part = Item(share.start, name_end, (place, name_end), share)
@@ -198,10 +221,25 @@ class _ItemReader:
             draft.purity = share
         return self._tail(draft, mass.end)
 
+    def _mass_after_share(self, share: Quantity, place: int) -> tuple[int, Quantity] | None:
+        """Find the mass behind a share and the words that it is a share of, with or without a comma between."""
+        name_end = self._words_end(place)
+        at = name_end + 1 if name_end < self.end and self.sheet.tokens[name_end].text in (",", ":") else name_end
+        mass = quantity(self.sheet, at, self.end)
+        if mass is None or mass.unit is None or mass.unit.dimension != "mass" or share.bound is not None:
+            return None
+        return name_end, mass
+
+    def _words_end(self, at: int) -> int:
+        end = at
+        while end < self.end and end - at < _MOST_WORDS_OF_A_PART and self.sheet.tokens[end].kind == "word":
+            end += 1
+        return end
+
     def _closed(self, draft: _Draft, end: int) -> tuple[Item, int]:
         item = Item(
             draft.start, end, draft.name, draft.quantity, draft.per, tuple(draft.asides), draft.second,
-            draft.purity, tuple(draft.more), tuple(draft.marks),
+            draft.purity, tuple(draft.more), tuple(draft.columns), tuple(draft.marks),
         )  # fmt: skip
         return item, end
 
@@ -210,35 +248,57 @@ class _ItemReader:
         tokens, place = self.sheet.tokens, at
         while place < self.end:
             token = tokens[place]
-            if place in self.sheet.closing:
-                inside = self.sheet.inside(place)
-                if inside is not None and inside[1] < self.end:
-                    if place > at and self._bracket(draft, place, inside):
-                        place = inside[1] + 1
-                        continue
-                    if place == at:
-                        place = inside[1] + 1
-                        continue
+            inside = self.sheet.inside(place)
+            if inside is not None and inside[1] < self.end:
+                if place > at:
+                    self._bracket(draft, place, inside)
+                place = inside[1] + 1
+                continue
             if token.kind == "mark":
                 draft.marks.append(token.text)
-            if token.text == "," or (token.fold in _JOINS and self._another_amount(place)):
-                if token.text != "," or not self._amount_after(place + 1):
-                    return place
-            elif (
-                token.kind in ("number", "sign") or token.fold in _BOUND_FIRST or _may_be_number(token.text)
-            ) and quantity(self.sheet, place, self.end, self.inherited):
-                return place
-            elif place > at and self._clause(place):
+            if self._separates(place) or self._amount_begins(place) or (place > at and self._clause(place)):
                 return place
             place += 1
         return place
+
+    def _separates(self, at: int) -> bool:
+        """Say whether a comma, a semicolon or an "and" ends the item here."""
+        token = self.sheet.tokens[at]
+        if token.text == ";":
+            return True
+        if token.text == ",":
+            return not self._is_decimal(at) and not self._amount_after(at + 1)
+        if token.fold in _LETTERS_THAT_JOIN and (token.text.isupper() or self.sheet.tokens[at - 1].fold in _VITAMINS):
+            return False
+        return token.fold in _JOINS and self._substance_at(at + 1)
+
+    def _is_decimal(self, at: int) -> bool:
+        """``Yucca ,25 g``: a comma with a blank before it and none behind it begins a number."""
+        tokens = self.sheet.tokens
+        return not tokens[at].glued and at + 1 < self.end and tokens[at + 1].kind == "number" and tokens[at + 1].glued
+
+    def _amount_begins(self, at: int) -> bool:
+        token = self.sheet.tokens[at]
+        if not (token.kind in ("number", "sign") or token.fold in _BOUND_FIRST or _may_be_number(token.text)):
+            return False
+        return quantity(self.sheet, at, self.end, self.inherited) is not None
+
+    def _substance_at(self, at: int) -> bool:
+        """``400 mg chondroitin and 250 mg MSM``: behind the "and" an amount of the next substance begins."""
+        return is_substance_amount(quantity(self.sheet, at, self.end))
 
     def _amount_after(self, at: int) -> bool:
         """``Glucosamine HCl, 500 mg``, ``moisture, max. 8 %``, ``MSM, USP 1 g``: the comma stands inside one item."""
         while at < self.end and self.sheet.tokens[at].fold in _GRADES:
             at += 1
         found = quantity(self.sheet, at, self.end, self.inherited)
-        return found is not None and (found.unit is not None) and not self._name_follows(found.end)
+        if found is None or found.unit is None:
+            return False
+        if self._is_share(found) and self._name_follows(found.end):
+            # "extract, 2.5 % harpagosides, 40 mg": share and mass both belong to the extract.
+            told = self._mass_after_share(found, found.end)
+            return told is not None and not self._name_follows(told[1].end)
+        return not self._name_follows(found.end)
 
     def _name_follows(self, at: int) -> bool:
         tokens = self.sheet.tokens
@@ -249,23 +309,18 @@ class _ItemReader:
             and not self._clause(at)
         )
 
-    def _another_amount(self, at: int) -> bool:
-        """``EPA 180 mg and DHA 120 mg`` are two; ``glucosamine and chondroitin 900 mg`` share one amount."""
-        return False
-
     def _clause(self, at: int) -> bool:
         hit = PROVIDING.find(self.sheet.tokens, at, self.end)
         if hit is None or hit.meaning == "source":
             return False
         return _number_within(self.sheet, hit.end, self.end, 8)
 
-    def _bracket(self, draft: _Draft, at: int, inside: tuple[int, int]) -> bool:
-        """Take in a bracket behind a name; every bracket that is no part of another word is one."""
+    def _bracket(self, draft: _Draft, at: int, inside: tuple[int, int]) -> None:
+        """Take in a bracket behind a name or an amount."""
         aside = self._aside(at, inside)
         if aside.kind == "per":
             draft.per = per(self.sheet, at, self.end)
         draft.asides.append(aside)
-        return True
 
     def _tail(self, draft: _Draft, at: int) -> int:
         """Read what may stand behind an amount, in any order: what it is for, brackets, marks, clauses, per cents."""
@@ -276,6 +331,9 @@ class _ItemReader:
             if token.kind == "mark":
                 draft.marks.append(token.text)
                 place += 1
+                continue
+            if (after := self._per_body_weight(draft, place)) is not None:
+                place = after
                 continue
             if (found := per(self.sheet, place, self.end)) is not None and draft.quantity is not None:
                 draft.per = found if draft.per is None or draft.per.unit is None else draft.per
@@ -292,24 +350,61 @@ class _ItemReader:
             place = after
         return place
 
+    def _per_body_weight(self, draft: _Draft, at: int) -> int | None:
+        """``20 mg/kg body weight``: no share of the product, but an amount for each kilogram of the animal."""
+        found = draft.quantity
+        if (
+            found is None
+            or found.unit is None
+            or found.unit.dimension != "mass_per_mass"
+            or not found.unit.unit.endswith("-per-kilogram")
+        ):
+            return None
+        weight = BODY_WEIGHT.find(self.sheet.tokens, at, self.end)
+        mass = self.sheet.units.find(self.sheet.tokens, found.number.end, found.number.end + 1)
+        if weight is None or mass is None:
+            return None
+        draft.quantity = replace(found, unit=mass.meaning)
+        draft.per = Per(found.number.end, weight.end, "body_weight", Decimal(1), self.sheet.reference.units["kg"])
+        return weight.end
+
     def _daily_value(self, draft: _Draft, at: int) -> int | None:
         """``150 mg 25 %``: a share of a daily value behind an amount, unless a name follows it."""
         if draft.quantity is None or draft.quantity.unit is None:
             return None
         place = _skip_leaders(self.sheet, at, self.end)
         found = quantity(self.sheet, place, self.end)
-        if found is None or found.unit is None or found.unit.dimension not in ("fraction", "reference_share"):
+        if found is None or found.unit is None:
+            return None
+        if (merged := self._both_bounds(draft.quantity, found)) is not None:
+            draft.quantity = merged
+            return found.end
+        another = found.unit.dimension == draft.quantity.unit.dimension or "unit_inherited" in draft.quantity.flags
+        if another and not self._name_follows(found.end) and place == at:
+            # A second column, for another number of units: the first one counts.
+            draft.columns.append(found)
+            return found.end
+        if found.unit.dimension not in ("fraction", "reference_share") or found.bound is not None:
             return None
         if found.unit.dimension == "fraction" and self._name_follows(found.end):
             return self._constituent_share(draft, found)
         draft.second = found
         return found.end
 
+    @staticmethod
+    def _both_bounds(first: Quantity, second: Quantity) -> Quantity | None:
+        """``not less than 0.8 %, not more than 1.3 %``: one amount between two bounds."""
+        if first.unit is None or second.unit is None or {first.bound, second.bound} != {"min", "max"}:
+            return None
+        low, high = (first, second) if first.bound == "min" else (second, first)
+        if first.unit.unit != second.unit.unit or low.number.low > high.number.high:
+            return None
+        whole = replace(first.number, end=first.number.end, low=low.number.low, high=high.number.high)
+        return replace(first, number=whole, bound=None, flags=(*first.flags, "range", "min_and_max"))
+
     def _constituent_share(self, draft: _Draft, found: Quantity) -> int | None:
         """``Boswellia extract 200 mg 65 % boswellic acids``: the share names a part of the amount before it."""
-        whole, end = draft.quantity, found.end
-        while end < self.end and end - found.end < 6 and self.sheet.tokens[end].kind == "word":
-            end += 1
+        whole, end = draft.quantity, self._words_end(found.end)
         if whole is None or whole.unit is None or whole.unit.dimension != "mass" or quantity(self.sheet, end, self.end):
             return None
         part = Item(found.start, end, (found.end, end), found)
@@ -374,6 +469,9 @@ class _ItemReader:
         if self.depth < 4 and _number_within(sheet, first, stop, stop - first):
             begin = hit.end if hit is not None and hit.meaning == "content" else first
             items = read_items(sheet, begin, stop, None, self.depth + 1)
+            if items and all(item.name[0] >= item.name[1] for item in items):
+                # "Bromelain (2,400 GDU/g)": another figure for the same thing.
+                return Aside("restated", at, stop + 1, items, items[0].quantity)
             if any(item.quantity is not None for item in items):
                 return Aside("content", at, stop + 1, items)
         return Aside("words", at, stop + 1)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from service.domain.labels.allergen_words import ALLERGEN_WORDS, CONTAINS, DENIES, MAY_CONTAIN
 from service.domain.labels.findings import Allergen, Findings, Line, ListedText
 from service.domain.labels.heading_words import ALLERGEN_HEADINGS
@@ -156,3 +158,40 @@ def allergen_of(ingredient: str | None, groups: tuple[str, ...]) -> str | None:
     if ingredient in _OF_INGREDIENT:
         return _OF_INGREDIENT[ingredient]
     return next((_OF_GROUP[group] for group in groups if group in _OF_GROUP), None)
+
+
+_SOURCE_ALLERGENS = frozenset(
+    ("crustacean shellfish", "mollusc shellfish", "shellfish", "fish", "egg", "milk", "soy", "wheat")
+)
+
+
+def allergens_told(sheet: Sheet, spans: Sequence[Span]) -> list[Allergen]:
+    """Find allergens that a bracket behind a name tells as its source: ``glucosamine HCl (shellfish)``.
+
+    Parameters
+    ----------
+    sheet
+        The label.
+    spans
+        Where facts and listed items stand.
+
+    Returns
+    -------
+    list of Allergen
+        Each once. Shellfish that gives glucosamine is crustacean: its chitin is what the glucosamine is made from.
+    """
+    found: dict[str, Allergen] = {}
+    inside = bytearray(max((span.end for span in spans), default=0))
+    for span in spans:
+        inside[span.start : span.end] = b"\x01" * (span.end - span.start)
+    for opened, closed in sheet.closing.items():
+        place = sheet.plain.starts[sheet.tokens[opened].start]
+        if place >= len(inside) or not inside[place]:
+            continue
+        for allergen, start, end in _words(sheet, opened + 1, closed):
+            if allergen in _SOURCE_ALLERGENS:
+                before = {token.fold for token in sheet.tokens[max(0, opened - 6) : opened]}
+                chitin = allergen == "shellfish" and before & {"glucosamine", "glucosamin", "chitosan", "glucosamina"}
+                told = "crustacean shellfish" if chitin else allergen
+                found.setdefault(told, Allergen(told, sheet.text(start, end), True, False, sheet.span(start, end)))
+    return list(found.values())

@@ -9,10 +9,10 @@ from service.domain.fact_names import read_fact_name
 from service.domain.labels.findings import Findings, Line, PanelLine
 from service.domain.labels.items import Aside, Item, read_items, with_inherited
 from service.domain.labels.lists import ingredient_list
-from service.domain.labels.phrases import Phrases
 from service.domain.labels.quantities import Per, Quantity, quantity
 from service.domain.labels.sheet import Sheet
-from service.domain.labels.vocabulary import BLEND_WORDS
+from service.domain.labels.vocabulary import BLEND_WORDS, PROVIDING
+from service.domain.resolving import resolver_for
 
 # Which parts printed below a material are contained in it and not added to it (chemistry: what the material is made of).
 _OIL_PARTS = frozenset(
@@ -41,11 +41,6 @@ _PARTS = {
     "collagen": frozenset(("undenatured", "hydroxyproline", "glycine", "proline")),
     "yucca": frozenset(("saponins",)),
 }
-_BEFORE_PARTS = Phrases(
-    dict.fromkeys(
-        ("of which", "including", "providing", "davon", "dont", "de los cuales", "incl", "yielding", "-"), True
-    )
-)
 
 
 def panel_line(found: Findings, line: Line) -> bool:
@@ -64,17 +59,28 @@ def panel_line(found: Findings, line: Line) -> bool:
         Whether it holds one.
     """
     sheet = found.sheet
-    items = read_items(sheet, line.start, line.end, found.column_unit)
+    part_of_above = _begins_with_a_clause(found, line)
+    items = read_items(sheet, part_of_above or line.start, line.end, found.column_unit)
     if not any(_has_amount(item) for item in items):
         return False
+    if part_of_above is not None:
+        # "of which: EPA 90 mg, DHA 110 mg" below the oil.
+        found.lines[-1].parts += [item for item in items if item.quantity is not None]
+        found.cover(line.start, line.end)
+        return True
     items = _each_of_slashed(sheet, _footnoted(sheet, items))
     head = items[0]
     if _is_blend(sheet, head) and (head.quantity is not None or head.end < line.end):
         return _blend_line(found, line, items)
     shared = _shared_per(sheet, items)
+    nameless: list[Item] = []
     for at, item in enumerate(items):
         if item.quantity is None:
             _bare(found, item)
+            continue
+        if item.name[0] >= item.name[1] or _counts_nothing(sheet, item):
+            # An amount of nothing: whoever reads the label must see it, so it stays unread.
+            nameless.append(item)
             continue
         entry = PanelLine(item, item.per or shared or found.per, found.section, found.group, line.segment.indent)
         parent = _parent(found, entry, at == 0)
@@ -84,7 +90,18 @@ def panel_line(found: Findings, line: Line) -> bool:
             found.lines.append(entry)
         found.cover(item.start, item.end)
     found.cover(line.start, line.end)
+    for item in nameless:
+        found.uncover(item.start, item.end)
     return True
+
+
+def _begins_with_a_clause(found: Findings, line: Line) -> int | None:
+    """``of which``, ``davon``, ``standardised to`` at the head of a line: its amounts are parts of the line above."""
+    hit = PROVIDING.find(found.sheet.tokens, line.start, line.end)
+    last = found.lines[-1] if found.lines else None
+    if hit is None or hit.meaning != "content" or last is None or last.group != found.group or line.segment.new_block:
+        return None
+    return hit.end
 
 
 def _has_amount(item: Item) -> bool:
@@ -95,6 +112,14 @@ def _has_amount(item: Item) -> bool:
     ):
         return item.quantity.unit is not None or item.quantity.refused is not None or item.name[1] > item.name[0]
     return any(_has_amount(inner) for aside in item.asides for inner in aside.items)
+
+
+def _counts_nothing(sheet: Sheet, item: Item) -> bool:
+    """``Suite 200``, ``joint paste, 60 ml``: a bare number or a volume beside no known name is no amount."""
+    found = item.quantity
+    if found is None or found.refused or (found.unit is not None and found.unit.dimension != "volume"):
+        return False
+    return resolver_for(sheet.reference).exact(sheet.text(*item.name)).ingredient is None
 
 
 def _bare(found: Findings, item: Item) -> None:

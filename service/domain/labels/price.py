@@ -85,6 +85,33 @@ def price(found: Findings, line: Line) -> int | None:
     return money.end
 
 
+def price_place(found: Findings, line: Line) -> int | None:
+    """Find a price behind other words of a line: ``Lot 7  \u00a314.95``.
+
+    Parameters
+    ----------
+    found
+        The label.
+    line
+        The line.
+
+    Returns
+    -------
+    int or None
+        Where it begins; ``None`` where there is none, or where it begins the line.
+    """
+    tokens = found.sheet.tokens
+    for at in range(line.start + 1, line.end):
+        sign = tokens[at].text in _SIGNS or (
+            tokens[at].kind == "number" and at + 1 < line.end and tokens[at + 1].text in _SIGNS
+        )
+        if sign and _money(found.sheet, at, line.end) is not None:
+            begins = at - 1 if tokens[at - 1].fold in _DOLLARS and tokens[at].glued else at
+            head = _HEADINGS.find(tokens, line.start, line.end)
+            return None if begins == line.start or head is not None else begins
+    return None
+
+
 def _money(sheet: Sheet, at: int, end: int) -> _Money | None:
     """Recognise a sign or code before a number, or behind it."""
     before = _currency(sheet, at, end)

@@ -71,6 +71,8 @@ def footnote(found: Findings, line: Line) -> bool:
         Whether the line is a footnote that gives no amount.
     """
     sheet, tokens = found.sheet, found.sheet.tokens
+    if is_table_heading(found, line):
+        return False
     marked = tokens[line.start].kind == "mark"
     start = line.start + marked
     meaning = next(
@@ -179,10 +181,7 @@ def statement(found: Findings, line: Line) -> bool:
         Whether the line is one of the known kinds.
     """
     tokens = found.sheet.tokens
-    denied = DENIES.find(tokens, line.start, line.end)
-    if (denied is not None and not tokens[line.start].fold.startswith("free")) or (
-        denied and denied.end > line.start + 1
-    ):
+    if DENIES.find(tokens, line.start, line.end) is not None:
         found.state("negation", line.start, line.end)
         return True
     for at in range(line.start, min(line.end, line.start + _LONGEST_CLAIM_LEAD)):
@@ -190,11 +189,40 @@ def statement(found: Findings, line: Line) -> bool:
         if hit is not None and (at == line.start or hit.meaning in ("claim", "warning", "identity")):
             found.state(hit.meaning, line.start, line.end)
             return True
+    if any(
+        SPECIES_WORDS.find(tokens, at, line.end)
+        for at in range(line.start, min(line.end, line.start + _LONGEST_CLAIM_LEAD))
+    ):
+        # "Soft chews for dogs, bacon flavour": a title, whatever else its words are.
+        found.state("claim", line.start, line.end)
+        return True
     return False
 
 
+def told_by_first_words(found: Findings, line: Line) -> bool:
+    """Recognise ``Lot 24C118``, ``Store below 25 \u00b0C``, ``Do not exceed ...``: whose numbers are no amounts.
+
+    Parameters
+    ----------
+    found
+        Filled with the statement.
+    line
+        The line.
+
+    Returns
+    -------
+    bool
+        Whether the line begins with such words.
+    """
+    hit = _KINDS.find(found.sheet.tokens, line.start, line.end)
+    if hit is None or hit.meaning == "claim" or _has_substance(found, line.start, line.end):
+        return False
+    found.state(hit.meaning, line.start, line.end)
+    return True
+
+
 def table_heading(found: Findings, line: Line) -> bool:
-    """Recognise a line of column headings: ``Amount Per Serving   % Daily Value``.
+    """Recognise a line of column headings: ``Amount Per Serving   % Daily Value``, ``Body weight   Scoops``.
 
     Parameters
     ----------
@@ -208,15 +236,43 @@ def table_heading(found: Findings, line: Line) -> bool:
     bool
         Whether the line holds nothing else.
     """
+    if not is_table_heading(found, line):
+        return False
+    sheet = found.sheet
+    for at in range(line.start, line.end):
+        hit = sheet.units.find(sheet.tokens, at, line.end)
+        if hit is not None and hit.meaning.dimension in ("count", "fraction") and found.column_unit is None:
+            found.column_unit = hit.meaning
+    found.state("heading", line.start, line.end)
+    return True
+
+
+def is_table_heading(found: Findings, line: Line) -> bool:
+    """Say whether a line holds nothing but column headings.
+
+    Parameters
+    ----------
+    found
+        The label.
+    line
+        The line.
+
+    Returns
+    -------
+    bool
+        Units and what a column is per may stand among them.
+    """
     tokens, at, seen = found.sheet.tokens, line.start, False
     while at < line.end:
-        hit = TABLE_HEADINGS.find(tokens, at, line.end)
+        hit = TABLE_HEADINGS.find(tokens, at, line.end) or DAILY_VALUE.find(tokens, at, line.end)
         if hit is not None:
             at, seen = hit.end, True
-        elif tokens[at].kind == "mark" or tokens[at].text in ("/", "(", ")", ",", "-", ":"):
+        elif (what := per(found.sheet, at, line.end)) is not None:
+            at = what.end
+        elif (unit := found.sheet.units.find(tokens, at, line.end)) is not None and tokens[at].kind == "word":
+            at = unit.end
+        elif tokens[at].kind == "mark" or tokens[at].text in ("/", "(", ")", ",", "-", ":", "%"):
             at += 1
         else:
             return False
-    if seen:
-        found.state("heading", line.start, line.end)
     return seen

@@ -81,6 +81,8 @@ def number(sheet: Sheet, at: int, end: int) -> Number | None:
         ``None`` for a number that belongs to a name or a code, or that makes no number.
     """
     tokens = sheet.tokens
+    if at + 1 < end and tokens[at].text in (".", ",") and not tokens[at].glued and tokens[at + 1].glued:
+        return _without_whole(sheet, at, end)
     if at >= end or tokens[at].kind != "number" or belongs_to_a_name(sheet, at, end):
         return None
     stop, text = at + 1, tokens[at].text
@@ -92,6 +94,15 @@ def number(sheet: Sheet, at: int, end: int) -> Number | None:
         return None
     found = Number(at, stop, read.low, read.high, _flags(sheet, at, stop, read))
     return _with_power(sheet, _with_fraction(sheet, found, end), end)
+
+
+def _without_whole(sheet: Sheet, at: int, end: int) -> Number | None:
+    """Recognise ``.5`` and ``,25``; a unit must follow, or it is a full stop before a number."""
+    digits = sheet.tokens[at + 1].text
+    if not digits.isdigit() or sheet.units.find(sheet.tokens, at + 2, end) is None:
+        return None
+    value = Decimal(f"0.{digits}")
+    return Number(at, at + 2, value, value, ("decimal_comma",) if sheet.tokens[at].text == "," else ())
 
 
 def _grouped(sheet: Sheet, at: int, end: int) -> tuple[int, str]:
@@ -228,11 +239,25 @@ def quantity(sheet: Sheet, at: int, end: int, inherited: Unit | None = None) -> 
     unit, place, flags = _unit(sheet, place, end)
     if unit is None and inherited is not None:
         unit, flags = inherited, (*flags, "unit_inherited")
+    if unit is None and inherited is None and (broken := _broken_number(sheet, at, first, end)) is not None:
+        return broken
     after, about_after, stop = _bounds_after(sheet, place, end)
     flags = (*whole.flags, *flags, *(("approximate",) if about or about_after else ()))
     if unit is not None and unit.flag:
         flags = (*flags, unit.flag)
     return Quantity(at, stop, whole, unit, after or bound, tuple(dict.fromkeys(flags)))
+
+
+def _broken_number(sheet: Sheet, at: int, first: Number, end: int) -> Quantity | None:
+    """Refuse ``5 00 mg``: digits that stand apart are no group, and which of them count is not for us to say."""
+    second = number(sheet, first.end, end)
+    if second is None or sheet.tokens[first.end].kind != "number":
+        return None
+    unit, stop, _flags_of_unit = _unit(sheet, second.end, end)
+    if unit is None or unit.dimension in ("count", "fraction"):
+        return None
+    reason = "is not one number: digits are grouped in threes"
+    return Quantity(at, stop, replace(first, end=second.end), unit, None, ("digits_apart",), reason)
 
 
 def _look_alike(sheet: Sheet, at: int, end: int) -> Quantity | None:

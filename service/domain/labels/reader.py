@@ -9,11 +9,21 @@ from service.domain.labels.directions import closed_bands, directions, weight_ba
 from service.domain.labels.energy import energy
 from service.domain.labels.findings import Findings, Line
 from service.domain.labels.headings import Heading, heading, per_kilogram, says_additives, serving_of_heading
+from service.domain.labels.items import is_substance_amount, read_items
 from service.domain.labels.lists import allergen_line, ingredient_list
-from service.domain.labels.pack import container, serving, servings_in_pack, unit_mass
-from service.domain.labels.panel import amount_only, blend_members, panel_line
-from service.domain.labels.price import price
-from service.domain.labels.prose import footnote, product_type, statement, sum_claim, table_heading
+from service.domain.labels.columns import torn
+from service.domain.labels.container import container, titled_size
+from service.domain.labels.serving import serving, servings_in_pack, unit_mass
+from service.domain.labels.panel import blend_members, panel_line
+from service.domain.labels.price import price, price_place
+from service.domain.labels.prose import (
+    footnote,
+    product_type,
+    statement,
+    sum_claim,
+    table_heading,
+    told_by_first_words,
+)
 from service.domain.labels.quantities import quantity
 from service.domain.labels.segments import Segment, segments
 from service.domain.labels.sheet import Span, sheet_of
@@ -25,6 +35,12 @@ from service.reference.release import Reference
 MOST_LINES = 1500
 _MOST_NAME_LINES = 300
 _LEAD = frozenset((".", "-", "\u2013", "\u2014", "\u00b7", "\u2022", ",", ":", "+", "=", ")", "!", "~", "_", ">"))
+_SECTIONS_OF_ONE_BLOCK = ("directions", "list", "warning", "storage")
+# A line that is read in more pieces than this is no line of a label; the rest of it is reported as unread.
+_MOST_PIECES = 8
+_LONGEST_NAME_LINE = 12
+_MOST_ITEMS_TRIED = 40
+_MOST_BELOW = 80
 _MASSES_OF_SUBSTANCES = ("milligram", "microgram", "gram", "nanogram")
 
 
@@ -55,12 +71,9 @@ def read_tokens(reference: Reference, text: str, locale: str | None) -> Findings
     """
     sheet = sheet_of(reference, text, locale)
     found = Findings(sheet, bytearray(len(sheet.tokens)))
-    reader = _Reader(found, resolver_for(reference))
     lines = segments(sheet)
     _cover_separators(found, lines)
-    for at, segment in enumerate(lines[:MOST_LINES]):
-        following = lines[at + 1] if at + 1 < len(lines) else None
-        reader.segment(segment, following)
+    _Reader(found, resolver_for(reference), lines[:MOST_LINES]).read()
     found.directions[:] = closed_bands(tuple(found.directions))
     return found
 
@@ -75,70 +88,75 @@ def _cover_separators(found: Findings, lines: tuple[Segment, ...]) -> None:
 
 
 class _Reader:
-    def __init__(self, found: Findings, resolver: Resolver) -> None:
+    """Goes through the lines once. Each line is offered to the recognisers; what one leaves is offered again."""
+
+    def __init__(self, found: Findings, resolver: Resolver, lines: tuple[Segment, ...]) -> None:
         self._found = found
         self._resolver = resolver
+        self._lines = lines
+        self._at = 0
         self._names_left = _MOST_NAME_LINES
-        self._skip: Segment | None = None
 
-    def segment(self, segment: Segment, following: Segment | None) -> None:
-        found = self._found
-        if segment is self._skip:
-            return
-        if segment.new_block and found.section in ("directions", "list", "warning", "storage"):
-            found.new_section("")
-        start = segment.start
-        while start < segment.end and (
-            found.sheet.tokens[start].text in _LEAD or found.sheet.tokens[start].kind == "newline"
-        ):
-            start += 1
-        found.cover(segment.start, start)
-        line = Line(segment, start, segment.end)
-        if line.start < line.end:
-            self._line(line, following)
+    def read(self) -> None:
+        """Read all lines."""
+        while self._at < len(self._lines):
+            segment = self._lines[self._at]
+            if segment.new_block and self._found.section in _SECTIONS_OF_ONE_BLOCK:
+                self._found.new_section("")
+            self._segment(segment)
+            self._at += 1
 
-    def _line(self, line: Line, following: Segment | None) -> None:
-        found = self._found
-        after = price(found, line)
-        if after is not None:
-            self._rest(line, after, following)
+    def _segment(self, segment: Segment) -> None:
+        """Read a line; a price behind other words is read by itself."""
+        place = price_place(self._found, Line(segment, segment.start, segment.end))
+        if place is None:
+            self._pieces(segment, segment.start, segment.end)
             return
-        for recogniser in _BEFORE_HEADINGS:
-            if recogniser(found, line):
-                self._rest(line, _first_uncovered(found, line), following)
+        after = price(self._found, Line(segment, place, segment.end)) or segment.end
+        self._pieces(segment, segment.start, place)
+        self._pieces(replace(segment, new_line=False), after, segment.end)
+
+    def _pieces(self, segment: Segment, start: int, end: int) -> None:
+        rest: Line | None = self._trimmed(segment, start, end)
+        for _ in range(_MOST_PIECES):
+            if rest is None:
                 return
-        head = heading(found, line)
-        if head is not None:
-            self._headed(line, head, following)
-            return
-        self._body(line, following)
+            after = self._read_some(rest)
+            begun = after is not None and after > rest.start
+            rest = self._trimmed(replace(segment, new_line=False), after, rest.end) if after and begun else None
 
-    def _rest(self, line: Line, start: int, following: Segment | None) -> None:
-        """Go on with what a recogniser left of its line."""
+    def _trimmed(self, segment: Segment, start: int, end: int) -> Line | None:
+        """Step over leading signs, and take a bracket around the whole rest off: ``3,980 JPY (90 tablets)``."""
         tokens = self._found.sheet.tokens
-        while start < line.end and (tokens[start].text in _LEAD or tokens[start].kind == "newline"):
-            self._found.cover(start, start + 1)
+        begin = start
+        while start < end and (tokens[start].text in _LEAD or tokens[start].kind == "newline"):
             start += 1
-        if line.start < start < line.end:
-            self._line(
-                Line(replace(line.segment, start=start, new_line=False), *self._unwrapped(start, line.end)), following
-            )
-
-    def _unwrapped(self, start: int, end: int) -> tuple[int, int]:
-        """Take a bracket around the whole rest off: ``3,980 JPY (90 tablets)``."""
-        inside = self._found.sheet.inside(start)
+        self._found.cover(begin, start)
+        inside = self._found.sheet.inside(start) if start < end else None
         if inside is not None and inside[1] == end - 1:
             self._found.cover(start, start + 1)
             self._found.cover(end - 1, end)
-            return inside
-        return start, end
+            return self._trimmed(segment, *inside)
+        return Line(segment, start, end) if start < end else None
 
-    def _headed(self, line: Line, head: Heading, following: Segment | None) -> None:
+    def _read_some(self, line: Line) -> int | None:
+        """Read what a line begins with; give where its rest begins, ``None`` where it is done."""
         found = self._found
-        tokens = found.sheet.tokens
-        own_line = line.segment.new_line or head.end >= line.end
-        if own_line or head.kind in ("additives", "list", "directions"):
-            found.new_section(head.kind)
+        if (after := price(found, line)) is not None:
+            return after
+        for recogniser in _BEFORE_HEADINGS:
+            if recogniser(found, line):
+                return _first_uncovered(found, line)
+        head = heading(found, line)
+        if head is None:
+            self._body(line)
+            return None
+        return self._headed(line, head)
+
+    def _headed(self, line: Line, head: Heading) -> int | None:
+        """Take the context from a heading and read what stands behind it."""
+        found = self._found
+        found.new_section(head.kind)
         found.per = head.per or (None if head.kind in ("additives", "constituents") else found.per)
         found.column_unit = head.unit
         if head.kind == "additives" and head.per is None and says_additives(found, line.start, head.end):
@@ -146,63 +164,75 @@ class _Reader:
         if head.per is not None:
             serving_of_heading(found, head.per, line.start, head.end)
         found.cover(line.start, head.end)
-        rest = head.end
-        while rest < line.end and (tokens[rest].text in _LEAD or tokens[rest].kind == "newline"):
-            found.cover(rest, rest + 1)
-            rest += 1
+        rest = self._trimmed(line.segment, head.end, line.end)
         if head.kind in ("warning", "storage"):
             found.state(head.kind, line.start, line.end)
-        elif rest >= line.end:
+        elif rest is None:
             found.state("heading", line.start, line.end)
+        elif head.kind == "active":
+            return rest.start
         else:
-            self._body(Line(replace(line.segment, start=rest), rest, line.end), following, headed=True)
+            self._body(rest, headed=True)
+        return None
 
-    def _body(self, line: Line, following: Segment | None, headed: bool = False) -> None:
+    def _body(self, line: Line, headed: bool = False) -> None:
         found = self._found
         if found.section in ("warning", "storage") and not headed:
             found.state(found.section, line.start, line.end)
             return
-        substances = _has_substance(found, line)
+        substances = has_substance(found, line)
+        if found.section == "directions":
+            substances = substances and self._names_substance(line)
         if not substances and directions(found, line):
             return
         if found.section == "directions" and not substances:
             found.state("directions", line.start, line.end)
+        elif table_heading(found, line) or sum_claim(found, line):
             return
-        if table_heading(found, line) or sum_claim(found, line):
-            return
-        if found.section == "list":
+        elif found.section == "list":
             self._list(line)
-            return
-        if panel_line(found, line) or (directions(found, line)):
-            return
-        self._names(line, following, headed)
+        elif not (titled_size(found, line) or panel_line(found, line) or directions(found, line)):
+            self._names(line, headed)
+
+    def _names_substance(self, line: Line) -> bool:
+        """Say whether a line of directions names what it gives: ``cats 0.25 g`` is a dose, ``glucosamine 500 mg`` a fact."""
+        sheet = self._found.sheet
+        names = [item.name for item in read_items(sheet, line.start, line.end) if is_substance_amount(item.quantity)]
+        return any(self._resolver.exact(sheet.text(*name)).ingredient is not None for name in names)
 
     def _list(self, line: Line) -> None:
-        """Read a line of an ingredient list; members with amounts are facts as well as ingredients."""
-        if not (_has_substance(self._found, line) and panel_line(self._found, line)):
-            ingredient_list(self._found, line.start, line.end)
+        """Read an ingredient list over its lines; members with amounts are facts as well as ingredients."""
+        end = self._end_of_list(line.end)
+        whole = Line(line.segment, line.start, end)
+        if not (has_substance(self._found, whole) and panel_line(self._found, whole)):
+            ingredient_list(self._found, line.start, end)
+        self._found.section = ""
 
-    def _names(self, line: Line, following: Segment | None, headed: bool) -> None:
+    def _end_of_list(self, end: int) -> int:
+        """Follow a list over line ends: after a comma, and where the next line goes on in small letters."""
+        tokens = self._found.sheet.tokens
+        while self._at + 1 < len(self._lines):
+            following = self._lines[self._at + 1]
+            ended = tokens[end].text in (".", "!", "?") if end < len(tokens) else True
+            open_ = tokens[end - 1].text == "," or tokens[end].text in (";", "\u2022", "|") if not ended else False
+            goes_on = tokens[following.start].text[:1].islower() or tokens[following.start].text in ("(", ",", "&")
+            if following.new_block or ended or not (open_ or goes_on or tokens[following.start].text == ","):
+                break
+            self._found.cover(end, following.start)
+            end = following.end
+            self._at += 1
+        return end
+
+    def _names(self, line: Line, headed: bool) -> None:
         found = self._found
-        if following is not None and following.new_line and self._names_amount_below(line, following):
-            return
-        if blend_members(found, line):
+        following = torn(found, self._resolver, line, self._lines[self._at + 1 : self._at + 1 + _MOST_BELOW])
+        self._at += following
+        if following or blend_members(found, line):
             return
         if headed or self._is_list(line):
-            ingredient_list(found, line.start, line.end)
+            ingredient_list(found, line.start, self._end_of_list(line.end))
         else:
             statement(found, line)
-
-    def _names_amount_below(self, line: Line, following: Segment) -> bool:
-        """Join a name with the amount in the line below it, as panels cut into columns come."""
-        found = self._found
-        if not amount_only(found, Line(following, following.start, following.end)) or line.end - line.start > 12:
-            return False
-        joined = Line(replace(line.segment, end=following.end), line.start, following.end)
-        if not panel_line(found, joined):
-            return False
-        self._skip = following
-        return True
 
     def _is_list(self, line: Line) -> bool:
         """Say whether a line without a heading names ingredients: at least half of its items are known names."""
@@ -211,22 +241,19 @@ class _Reader:
         items = split_list(self._found.sheet.text(line.start, line.end))
         if not items:
             return False
-        self._names_left -= min(len(items), 40)
-        known = [self._is_name(item.text) for item in items[:40]]
+        self._names_left -= min(len(items), _MOST_ITEMS_TRIED)
+        known = [self._is_name(item.text) for item in items[:_MOST_ITEMS_TRIED]]
         # A name with a bracket behind it: "glucosamine HCl (vegetarian, from corn fermentation)".
         opens = any(at in self._found.sheet.closing for at in range(line.start, line.end))
         return sum(known) * 2 >= len(known) or (opens and known[0]) or self._begins_with_a_name(line)
 
     def _begins_with_a_name(self, line: Line) -> bool:
         """``Glucosamine high potency``: a known name and a few words, no amount. It is no claim about something else."""
-        if line.end - line.start > 6 or not line.segment.new_line:
+        if line.end - line.start > _LONGEST_NAME_LINE // 2 or not line.segment.new_line:
             return False
         found = self._resolver.exact(self._found.sheet.text(line.start, line.end))
-        return (
-            found.ingredient is not None
-            and not found.negated
-            and self._is_name(self._found.sheet.tokens[line.start].text)
-        )
+        first = self._found.sheet.tokens[line.start].text
+        return found.ingredient is not None and not found.negated and self._is_name(first)
 
     def _is_name(self, text: str) -> bool:
         found = self._resolver.exact(text)
@@ -237,10 +264,11 @@ Recogniser = Callable[[Findings, Line], bool]
 _BEFORE_HEADINGS: tuple[Recogniser, ...] = (
     product_type,
     footnote,
+    told_by_first_words,
     energy,
-    unit_mass,
     servings_in_pack,
     serving,
+    unit_mass,
     weight_bands,
     container,
     allergen_line,
@@ -251,7 +279,7 @@ def _first_uncovered(found: Findings, line: Line) -> int:
     return next((at for at in range(line.start, line.end) if not found.covered[at]), line.end)
 
 
-def _has_substance(found: Findings, line: Line) -> bool:
+def has_substance(found: Findings, line: Line) -> bool:
     sheet = found.sheet
     at = line.start
     while at < line.end:

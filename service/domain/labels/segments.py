@@ -96,6 +96,7 @@ def _ends_sentence(sheet: Sheet, at: int) -> bool:
     if tokens[at].text == "." and before.kind == "word" and (before.fold in _SHORTENED or len(before.text) == 1):
         if at + 1 >= len(tokens) or tokens[at + 1].kind == "newline":
             return True
-        # "8000 mg/kg. Each treat" ends a sentence, "approx. 6 g" and "St. John" do not.
-        return before.fold in _UNITS and len(tokens[at + 1].text) > 3 and tokens[at + 1].kind == "word"
+        # "8000 mg/kg. Each treat" and "25 \u00b0C. Use" end a sentence, "approx. 6 g" and "St. John" do not.
+        after_unit = before.fold in _UNITS or (len(before.text) == 1 and before.glued)
+        return after_unit and len(tokens[at + 1].text) > 3 and tokens[at + 1].kind == "word"
     return before.kind != "number" or at + 1 >= len(tokens) or tokens[at + 1].kind in ("newline", "word")

@@ -107,8 +107,29 @@ def sheet_of(reference: Reference, text: str, locale: str | None) -> Sheet:
         Ready for the grammar.
     """
     plain = plain_text(text)
+    units = units_of(reference)
     tokens = tokenise(plain)
-    return Sheet(reference, plain, tokens, _closing(tokens), units_of(reference), locale)
+    tokens = _unwrapped(tokens, _closing(tokens), units)
+    return Sheet(reference, plain, tokens, _closing(tokens), units, locale)
+
+
+def _unwrapped(tokens: tuple[Token, ...], closing: Mapping[int, int], units: Phrases[Unit]) -> tuple[Token, ...]:
+    """Take out line ends that only wrap a line: inside brackets, and between a number and a unit alone in its line."""
+    soft: set[int] = set()
+    inside_until = 0
+    for at, token in enumerate(tokens):
+        inside_until = max(inside_until, closing.get(at, 0))
+        if token.kind == "newline" and (at < inside_until or _parts_amount(tokens, at, units)):
+            soft.add(at)
+    return tuple(token for at, token in enumerate(tokens) if at not in soft) if soft else tokens
+
+
+def _parts_amount(tokens: tuple[Token, ...], at: int, units: Phrases[Unit]) -> bool:
+    if at == 0 or tokens[at - 1].kind != "number":
+        return False
+    hit = units.find(tokens, at + 1, len(tokens))
+    alone = hit is not None and (hit.end == len(tokens) or tokens[hit.end].kind == "newline")
+    return alone and hit is not None and hit.meaning.dimension != "count"
 
 
 def _closing(tokens: tuple[Token, ...]) -> dict[int, int]:

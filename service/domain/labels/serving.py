@@ -1,54 +1,31 @@
-"""Recognisers of serving, container, energy and price."""
+"""Recognisers of a serving, of servings in a pack, and of the mass of a unit."""
 
 from __future__ import annotations
 
 from decimal import Decimal
 
 from service.domain.labels.findings import Findings, Line
-from service.domain.labels.heading_words import NET_CONTENT_HEADINGS, SERVING_HEADINGS, SERVINGS_IN_PACK
-from service.domain.labels.phrases import Phrases
-from service.domain.labels.quantities import Quantity, number, per, quantity
+from service.domain.labels.heading_words import SERVING_HEADINGS, SERVINGS_IN_PACK
+from service.domain.labels.phrases import Phrases, any_of
+from service.domain.labels.quantities import Quantity, per, quantity
 from service.domain.labels.vocabulary import DAILY, PACK_WORDS
 
 _SERVING = Phrases(dict.fromkeys(SERVING_HEADINGS, True))
 _SERVINGS = Phrases(dict.fromkeys(SERVINGS_IN_PACK, True))
-_NET = Phrases(dict.fromkeys(NET_CONTENT_HEADINGS, True))
-_WEIGHS = Phrases(
-    dict.fromkeys(
-        ("weighs", "weigh", "weighing", "weight", "wiegt", "p\u00e8se", "pesa", "=", "equals", "is", "contains",
-         "entspricht", "correspond \u00e0", "equivale a", "\u00e0", "zu je", "zu", "of", "de"),
-        True,
-    )
-)  # fmt: skip
-_EACH_ONE = Phrases(
-    dict.fromkeys(
-        (
-            "each",
-            "one",
-            "a",
-            "1",
-            "every",
-            "jede",
-            "jeder",
-            "jedes",
-            "eine",
-            "ein",
-            "chaque",
-            "un",
-            "une",
-            "cada",
-            "una",
-        ),
-        True,
-    )
+_WEIGHS = any_of(
+    """
+    weighs | weigh | weighing | weight | wiegt | pèse | pesa | = | equals | is | contains | entspricht |
+    correspond à | equivale a | à | zu je | zu | of | de
+    """
 )
-_HOUSEHOLD = ("teaspoon", "tablespoon", "cup", "drop")
+_HOLDS = frozenset("of de zu a contains".split())
+_EACH_ONE = any_of("each | one | a | 1 | every | jede | jeder | jedes | eine | ein | chaque | un | une | cada | una")
 _GRAMS_PER_MG = Decimal("0.001")
-_JOINERS = frozenset(("(", ")", "=", ",", "/", ":", "-", "\u2013", "\u2014", "\u2022", "[", "]", "\u00b7"))
+_JOINERS = frozenset("( ) = , / : - – — • [ ] ·".split())
 
 
 def serving(found: Findings, line: Line) -> bool:
-    """Recognise ``Serving size: 2 soft chews (10 g)``, ``1 sachet = 2 g = 1 day's serving``, ``1 Messl\u00f6ffel entspricht 5 g``.
+    """Recognise ``Serving size: 2 soft chews (10 g)``, ``1 sachet = 2 g = 1 day's serving``.
 
     Parameters
     ----------
@@ -90,15 +67,11 @@ def _equated(found: Findings, first: Quantity, end: int) -> bool:
         return False
     at = first.end
     if tokens[at].text == "(" and at in sheet.closing and first.number.low == 1:
-        inside = quantity(sheet, at + 1, sheet.closing[at])
-        return (
-            inside is not None
-            and inside.unit is not None
-            and inside.unit.dimension in ("mass", "volume")
-            and sheet.closing[at] + 1 == end
-        )
+        inside, closed = quantity(sheet, at + 1, sheet.closing[at]), sheet.closing[at] + 1
+        sized = inside is not None and inside.unit is not None and inside.unit.dimension in ("mass", "volume")
+        return sized and not any(quantity(sheet, place, end) for place in range(closed, end))
     word = _WEIGHS.find(tokens, at, end)
-    if word is None or tokens[at].fold in ("of", "de", "zu", "a", "zu"):
+    if word is None or tokens[at].fold in _HOLDS:
         return False
     second = quantity(sheet, word.end, end)
     return second is not None and second.unit is not None and second.unit.dimension in ("mass", "volume")
@@ -219,7 +192,7 @@ def unit_mass(found: Findings, line: Line) -> bool:
     mass = quantity(sheet, place, line.end)
     if mass is None or mass.unit is None or mass.unit.dimension != "mass" or weighs is None or mass.end != line.end:
         return False
-    if tokens[unit.end].fold in ("contains", "of", "de"):
+    if tokens[unit.end].fold in _HOLDS:
         return False
     found.pack.unit_mass_g = mass.number.low * mass.unit.factor * _GRAMS_PER_MG
     found.pack.unit = found.pack.unit or unit.meaning.unit
@@ -272,144 +245,3 @@ def servings_in_pack(found: Findings, line: Line) -> bool:
     found.pack.container_spans.append(sheet.span(line.start, end))
     found.cover(line.start, end)
     return True
-
-
-def container(found: Findings, line: Line) -> bool:
-    """Recognise ``90 ct``, ``Net wt 5.3 oz (150 g)``, ``2 x 60 tablets (twin pack)``, ``120 count (30 free!)``.
-
-    Parameters
-    ----------
-    found
-        Filled with what the line says.
-    line
-        The line.
-
-    Returns
-    -------
-    bool
-        Whether the line holds nothing but such sizes; the name of a product may stand before a count.
-    """
-    sheet, tokens = found.sheet, found.sheet.tokens
-    head = _NET.find(tokens, line.start, line.end)
-    at = head.end if head else line.start
-    sizes: list[tuple[Decimal, Quantity]] = []
-    each = False
-    while at < line.end:
-        step = _size(found, at, line.end)
-        if step is not None:
-            sizes.append(step)
-            at = step[1].end
-            continue
-        if (known := PACK_WORDS.find(tokens, at, line.end)) is not None:
-            if tokens[at].fold in ("free", "gratis", "extra"):
-                found.pack.container_flags.append("promo_inside_count")
-            at = known.end
-        elif (
-            tokens[at].text in _JOINERS
-            or tokens[at].text in ("+", "!", "\u212e", ".", "x", "e", "*")
-            or tokens[at].kind == "mark"
-        ):
-            at += 1
-        elif tokens[at].fold in (
-            "each",
-            "ea",
-            "per",
-            "net",
-            "wt",
-            "approx",
-            "about",
-            "e",
-            "a",
-            "je",
-            "of",
-            "value",
-            "contents",
-            "in",
-            "de",
-            "inhalt",
-            "ca",
-            "total",
-            "je",
-            "poids",
-            "peso",
-        ):
-            each = each or tokens[at].fold in ("each", "ea", "je")
-            at += 1
-        elif (
-            (bare := number(sheet, at, line.end)) is not None
-            and bare.end < line.end
-            and PACK_WORDS.find(tokens, bare.end, line.end)
-        ):
-            found.pack.container_flags.append("promo_inside_count")
-            at = bare.end
-        else:
-            return False
-    if not sizes:
-        return False
-    for factor, one in sizes:
-        _keep_size(
-            found,
-            factor,
-            one,
-            (each and len(sizes) > 1)
-            or (each and factor == 1 and one.unit is not None and one.unit.dimension == "mass"),
-        )
-    found.pack.container_spans.append(sheet.span(line.start, line.end))
-    found.cover(line.start, line.end)
-    return True
-
-
-def _size(found: Findings, at: int, end: int) -> tuple[Decimal, Quantity] | None:
-    """Recognise one size, with the packs that multiply it."""
-    sheet, tokens = found.sheet, found.sheet.tokens
-    first = quantity(sheet, at, end)
-    if first is None:
-        return None
-    if first.unit is None and first.end < end and tokens[first.end].fold in ("x", "\u00d7"):
-        second = quantity(sheet, first.end + 1, end)
-        if second is not None and second.unit is not None and second.unit.dimension in ("count", "mass", "volume"):
-            return first.number.low, second
-    if first.unit is not None and first.unit.dimension in ("count", "mass", "volume"):
-        return Decimal(1), first
-    if first.unit is None and first.end < end and tokens[first.end].text == "+":
-        # "60 + 20 free chews": both are in the pack.
-        second = quantity(sheet, first.end + 1, end)
-        if second is not None and second.unit is not None and second.unit.dimension == "count":
-            found.pack.container_flags.append("promo_inside_count")
-            total = Quantity(
-                first.start, second.end, type(second.number)(first.start, second.number.end, first.number.low + second.number.low, first.number.low + second.number.low),
-                second.unit, None, (),
-            )  # fmt: skip
-            return Decimal(1), total
-    return None
-
-
-def _keep_size(found: Findings, factor: Decimal, one: Quantity, each: bool) -> None:
-    pack, unit = found.pack, one.unit
-    if unit is None:
-        return
-    value = one.number.low * factor
-    pack.container_flags.extend(flag for flag in one.flags if flag != "household_measure")
-    if factor != 1:
-        pack.packs = factor
-    if unit.dimension == "count":
-        if unit.unit == "serving":
-            pack.servings = value
-        elif pack.unit_count is None:
-            pack.unit_count = value
-            pack.unit = unit.unit
-            if unit.unit == "piece" and found.sheet.tokens[one.end - 1].fold.startswith("ct"):
-                pack.container_flags.append("ct_is_count")
-    elif unit.dimension == "mass":
-        grams = value * unit.factor * _GRAMS_PER_MG
-        if each:
-            pack.unit_mass_g = grams
-        elif pack.net_g is None or unit.unit in ("gram", "kilogram"):
-            if pack.net_g is not None:
-                pack.container_flags.append("restated_amount")
-            pack.net_g = grams
-    elif unit.dimension == "volume":
-        if pack.net_ml is not None:
-            pack.container_flags.append("restated_amount")
-        if pack.net_ml is None or unit.unit in ("millilitre", "litre"):
-            pack.net_ml = value * unit.factor

@@ -1,0 +1,186 @@
+"""Recognisers of the size of a pack: counts, net mass and volume, packs of packs, a title with its size."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from decimal import Decimal
+
+from service.domain.labels.findings import Findings, Line
+from service.domain.labels.heading_words import NET_CONTENT_HEADINGS
+from service.domain.labels.phrases import Phrases
+from service.domain.labels.quantities import Quantity, number, quantity
+from service.domain.labels.vocabulary import PACK_WORDS
+
+_NET = Phrases(dict.fromkeys(NET_CONTENT_HEADINGS, True))
+_GRAMS_PER_MG = Decimal("0.001")
+# Less than this without a heading is an amount of a substance or a dose, not a pack.
+_SMALLEST_PACK_G, _SMALLEST_COUNT = Decimal(20), Decimal(5)
+_PACK_MASSES = ("gram", "kilogram", "ounce", "pound")
+_PACK_DIMENSIONS = ("count", "mass", "volume")
+_BESIDE = frozenset("( ) [ ] = , / : - \u2013 \u2014 \u2022 \u00b7 + ! \u212e . x e *".split())
+_BESIDE_WORDS = frozenset(
+    "net wt approx about a of value contents in de inhalt ca total poids peso with mit avec con".split()
+)
+_EACH = frozenset("each ea je per chacun cada".split())
+_FREE = frozenset("free gratis extra".split())
+
+
+def container(found: Findings, line: Line) -> bool:
+    """Recognise ``90 ct``, ``Net wt 5.3 oz (150 g)``, ``2 x 60 tablets (twin pack)``, ``120 count (30 free!)``.
+
+    Parameters
+    ----------
+    found
+        Filled with what the line says.
+    line
+        The line.
+
+    Returns
+    -------
+    bool
+        Whether the line holds nothing but such sizes.
+    """
+    sheet, tokens = found.sheet, found.sheet.tokens
+    head = _NET.find(tokens, line.start, line.end)
+    at = head.end if head else line.start
+    sizes: list[tuple[Decimal, Quantity]] = []
+    each = free = False
+    while at < line.end:
+        if (size := _size(found, at, line.end)) is not None:
+            sizes.append(size)
+            at = size[1].end
+            continue
+        step = _beside(found, at, line.end)
+        if step is None:
+            return False
+        each = each or (tokens[at].fold in _EACH and bool(sizes))
+        free = free or tokens[at].fold in _FREE or tokens[at].kind == "number"
+        at = step
+    if not sizes or not (head or each or any(_is_pack_size(one) or factor != 1 for factor, one in sizes)):
+        # "400 mg" alone in its line is an amount whose name stands elsewhere.
+        return False
+    for factor, one in sizes:
+        _keep_size(found, factor, one, each)
+    found.pack.container_flags += ["promo_inside_count"] if free else []
+    found.pack.container_spans.append(sheet.span(line.start, line.end))
+    found.cover(line.start, line.end)
+    return True
+
+
+def _beside(found: Findings, at: int, end: int) -> int | None:
+    """Step over what may stand among sizes; a bare number only before a word for packs or what is free."""
+    sheet, tokens = found.sheet, found.sheet.tokens
+    known = PACK_WORDS.find(tokens, at, end)
+    if known is not None:
+        return known.end
+    if tokens[at].text in _BESIDE or tokens[at].kind == "mark" or tokens[at].fold in _BESIDE_WORDS | _EACH:
+        return at + 1
+    bare = number(sheet, at, end)
+    return bare.end if bare is not None and PACK_WORDS.find(tokens, bare.end, end) is not None else None
+
+
+def _size(found: Findings, at: int, end: int) -> tuple[Decimal, Quantity] | None:
+    """Recognise one size, with the packs that multiply it, or two counts that add up."""
+    sheet, tokens = found.sheet, found.sheet.tokens
+    first = quantity(sheet, at, end)
+    if first is None or first.refused:
+        return None
+    if first.unit is not None:
+        return (Decimal(1), first) if first.unit.dimension in _PACK_DIMENSIONS else None
+    sign = tokens[first.end].fold if first.end < end else ""
+    second = quantity(sheet, first.end + 1, end) if sign in ("x", "\u00d7", "+") else None
+    if second is None or second.unit is None or second.unit.dimension not in _PACK_DIMENSIONS:
+        return None
+    if sign != "+":
+        return first.number.low, second
+    # "60 + 20 free chews": both are in the pack.
+    found.pack.container_flags.append("promo_inside_count")
+    total = first.number.low + second.number.low
+    return Decimal(1), replace(second, start=first.start, number=replace(second.number, low=total, high=total))
+
+
+def _keep_size(found: Findings, factor: Decimal, one: Quantity, each: bool) -> None:
+    pack, unit = found.pack, one.unit
+    if unit is None:
+        return
+    pack.container_flags += [flag for flag in one.flags if flag != "household_measure"]
+    pack.packs = factor if factor != 1 else pack.packs
+    _KEEPERS[unit.dimension](found, one.number.low * factor, one, each)
+
+
+def _keep_count(found: Findings, value: Decimal, one: Quantity, _each: bool) -> None:
+    pack, unit = found.pack, one.unit
+    if unit is None:
+        return
+    if unit.unit == "serving":
+        pack.servings = value
+    elif pack.unit_count is None:
+        pack.unit_count, pack.unit = value, unit.unit
+        if unit.unit == "piece" and found.sheet.tokens[one.end - 1].fold.startswith("ct"):
+            pack.container_flags.append("ct_is_count")
+
+
+def _keep_mass(found: Findings, value: Decimal, one: Quantity, each: bool) -> None:
+    pack, unit = found.pack, one.unit
+    if unit is None:
+        return
+    grams = value * unit.factor * _GRAMS_PER_MG
+    if each:
+        pack.unit_mass_g = grams
+        return
+    pack.container_flags += ["restated_amount"] if pack.net_g is not None else []
+    if pack.net_g is None or unit.unit in ("gram", "kilogram"):
+        pack.net_g = grams
+
+
+def _keep_volume(found: Findings, value: Decimal, one: Quantity, _each: bool) -> None:
+    pack, unit = found.pack, one.unit
+    if unit is None:
+        return
+    pack.container_flags += ["restated_amount"] if pack.net_ml is not None else []
+    if pack.net_ml is None or unit.unit in ("millilitre", "litre"):
+        pack.net_ml = value * unit.factor
+
+
+_KEEPERS: dict[str, Callable[[Findings, Decimal, Quantity, bool], None]] = {
+    "count": _keep_count,
+    "mass": _keep_mass,
+    "volume": _keep_volume,
+}
+
+
+def titled_size(found: Findings, line: Line) -> bool:
+    """Recognise ``Joint support powder 500 g``, ``Hip tablets, 120 ct``: a title with the size of the pack behind it.
+
+    Parameters
+    ----------
+    found
+        Filled with the size; the title is kept as a statement.
+    line
+        The line.
+
+    Returns
+    -------
+    bool
+        Whether words are followed by nothing but counts, volumes, or masses too large for an amount of a substance.
+    """
+    sheet, tokens = found.sheet, found.sheet.tokens
+    first = next((at for at in range(line.start, line.end) if quantity(sheet, at, line.end) is not None), None)
+    if first is None or first == line.start or found.section in ("active", "additives", "constituents"):
+        return False
+    one = quantity(sheet, first, line.end)
+    if one is None or not _is_pack_size(one) or any(token.text == "," for token in tokens[line.start : first - 1]):
+        return False
+    if not container(found, Line(line.segment, first, line.end)):
+        return False
+    found.state("title", line.start, first)
+    return True
+
+
+def _is_pack_size(one: Quantity) -> bool:
+    if one.unit is None or one.refused:
+        return False
+    if one.unit.dimension == "mass":
+        return one.unit.unit in _PACK_MASSES and one.number.low * one.unit.factor * _GRAMS_PER_MG >= _SMALLEST_PACK_G
+    return one.unit.dimension in ("count", "volume") and one.number.low >= _SMALLEST_COUNT
