@@ -24,28 +24,52 @@ Expected = dict[str, Any]
 
 # Units and forms are ids here and abbreviations in the cases.
 _UNITS = {
-    "mg": "milligram", "g": "gram", "mcg": "microgram", "IU": "international-unit", "%": "percent", "ppm": "part-per-million",
+    "mg": "milligram",
+    "g": "gram",
+    "mcg": "microgram",
+    "IU": "international-unit",
+    "%": "percent",
+    "ppm": "part-per-million",
     "mg/kg": "milligram-per-kilogram", "IU/lb": "international-unit-per-pound", "CFU": "colony-forming-unit",
-    "mcg RAE": "retinol-activity-equivalent", "soft chew": "chew", "treat": "chew", "mg/ml": "milligram-per-millilitre",
+    "mcg RAE": "retinol-activity-equivalent",
+    "soft chew": "chew",
+    "treat": "chew",
+    "mg/ml": "milligram-per-millilitre",
     "IU/kg": "international-unit-per-kilogram", "g/kg": "gram-per-kilogram", "mg/lb": "milligram-per-pound",
 }  # fmt: skip
 _FORMS = {
     "glucosamine_hcl": "glucosamine-hydrochloride", "glucosamine_sulfate_2kcl": "glucosamine-sulfate-2kcl",
     "glucosamine_sulfate_2nacl": "glucosamine-sulfate-2nacl", "nag": "n-acetylglucosamine", "msm": "msm",
     "same_tosylate_disulfate": "same-tosylate-disulfate", "vitd3": "cholecalciferol", "epa_ee": "epa-ethyl-ester",
-    "dha_ee": "dha-ethyl-ester", "vitc_ascorbic_acid": "ascorbic-acid", "vitc_sodium_ascorbate": "sodium-ascorbate",
+    "dha_ee": "dha-ethyl-ester",
+    "vitc_ascorbic_acid": "ascorbic-acid",
+    "vitc_sodium_ascorbate": "sodium-ascorbate",
     "mn_ascorbate": "manganese-ascorbate",
 }  # fmt: skip
 # What a flag of the cases is called here. A trap is only passed when the reader says that it saw it.
 FLAGS = {
     "stabiliser_unstated": "stabiliser_not_stated", "salt_or_base_ambiguous": "salt_or_base_ambiguous",
-    "mixed_salts_split_unknown": "mixed_salts_split_unknown", "unit_missing": "unit_missing", "no_serving_mass": "no_serving_mass",
-    "hydration_unstated": "hydration_not_stated", "no_fixed_formula": "no_fixed_formula", "label_inconsistent": "label_inconsistent",
-    "two_vitamin_e_bases": "two_vitamin_e_bases", "activity_unit": "activity_unit", "ester_or_acid_ambiguous": "ester_or_acid_ambiguous",
-    "separator_ambiguous": "separator_ambiguous", "household_measure": "household_measure", "mass_unknown": "mass_unknown",
-    "amounts_undisclosed": "amounts_undisclosed", "partly_disclosed": "partly_disclosed", "descending_order": "descending_order",
-    "no_iu_for_substance": "no_iu_factor", "promo_inside_count": "promo_inside_count", "not_an_ingredient": "not_an_ingredient",
-    "amount_in_footnote": "amount_in_footnote", "salt_unstated": "form_not_stated", "symbol_ambiguous": "currency_sign_shared",
+    "mixed_salts_split_unknown": "mixed_salts_split_unknown",
+    "unit_missing": "unit_missing",
+    "no_serving_mass": "no_serving_mass",
+    "hydration_unstated": "hydration_not_stated",
+    "no_fixed_formula": "no_fixed_formula",
+    "label_inconsistent": "label_inconsistent",
+    "two_vitamin_e_bases": "two_vitamin_e_bases",
+    "activity_unit": "activity_unit",
+    "ester_or_acid_ambiguous": "ester_or_acid_ambiguous",
+    "separator_ambiguous": "separator_ambiguous",
+    "household_measure": "household_measure",
+    "mass_unknown": "mass_unknown",
+    "amounts_undisclosed": "amounts_undisclosed",
+    "partly_disclosed": "partly_disclosed",
+    "descending_order": "descending_order",
+    "no_iu_for_substance": "no_iu_factor",
+    "promo_inside_count": "promo_inside_count",
+    "not_an_ingredient": "not_an_ingredient",
+    "amount_in_footnote": "amount_in_footnote",
+    "salt_unstated": "form_not_stated",
+    "symbol_ambiguous": "currency_sign_shared",
 }  # fmt: skip
 
 

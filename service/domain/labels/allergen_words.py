@@ -1,4 +1,4 @@
-"""Allergens that labelling law names (source chem-s48; the words of other languages from memory), and how they are told."""
+"""Allergens that labelling law names (source chem-s48; words of other languages from memory), and how they are told."""
 
 from __future__ import annotations
 
@@ -16,7 +16,8 @@ ALLERGEN_WORDS = Phrases(
             "mollusc shellfish": split(
                 """
                     mollusc | molluscs | mollusk | mollusks | mollusc shellfish | mussel | mussels | oyster |
-                    oysters | clam | weichtiere | weichtieren | mollusques | moluscos | squid | scallop | green lipped mussel |
+                    oysters | clam | weichtiere | weichtieren | mollusques | moluscos | squid | scallop |
+                    green lipped mussel |
                     green-lipped mussel | grünlippmuschel | muschel | moule | mejillón
                 """
             ),
@@ -28,7 +29,8 @@ ALLERGEN_WORDS = Phrases(
             "fish": split(
                 """
                     fish | anchovy | anchovies | sardine | sardines | salmon | cod | mackerel | tuna | herring |
-                    fisch | fischen | fische | poisson | poissons | pescado | lachs | saumon | salmón | fish oil | menhaden | pollock |
+                    fisch | fischen | fische | poisson | poissons | pescado | lachs | saumon | salmón |
+                    fish oil | menhaden | pollock |
                     tilapia
                 """
             ),

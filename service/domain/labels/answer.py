@@ -13,7 +13,7 @@ from service.domain.normalising import LabelHazard
 
 @dataclass(frozen=True, slots=True)
 class PerReading:
-    """What an amount is for. ``kind``: ``serving``, ``unit``, ``day``, ``product_mass``, ``volume``, ``body_weight``."""
+    """What an amount is for: a ``serving``, ``unit``, ``day``, ``product_mass``, ``volume`` or ``body_weight``."""
 
     kind: str
     count: Decimal

@@ -23,7 +23,7 @@ from service.domain.labels.answer import (
     Unread,
 )
 from service.domain.labels.blends import blend_of
-from service.domain.labels.facts import FactReader, texts_of
+from service.domain.labels.facts import FactReader
 from service.domain.labels.findings import Findings, Pack
 from service.domain.labels.language import language_of
 from service.domain.labels.lists import allergen_of, allergens_told
@@ -40,7 +40,7 @@ _LONGEST_OTHER = 10_000
 _MOST_ITEMS = 250
 _MG_PER_G = Decimal(1000)
 _FLAG_TEXTS = {
-    "separator_ambiguous": "A number can be read two ways, a thousand apart; give the language of the label, or check it.",
+    "separator_ambiguous": "A number can be read two ways, a thousand apart; give the label's language, or check it.",
     "letter_among_digits": "A number has a letter among its digits; it was refused, not repaired.",
     "label_inconsistent": "The label prints two figures for one amount that disagree.",
     "amounts_undisclosed": "A blend hides the amounts of its members: only bounds follow from its total.",
@@ -225,7 +225,10 @@ class _Assembler:
             LabelAllergen(one.allergen, one.text, one.stated, one.may_contain, one.span)
             for one in self._found.allergens
         ]
-        found += self._told_sources(facts)
+        found += [
+            LabelAllergen(one.allergen, one.text, one.stated, one.may_contain, one.span)
+            for one in allergens_told(self._found)
+        ]
         brought = [(fact.ingredient, fact.name, fact.name_span) for fact in facts]
         brought += [(one.ingredient, one.name, one.span) for blend in blends for one in blend.members]
         brought += [(one.ingredient, one.text, one.span) for one in others if not one.negated]
@@ -239,17 +242,9 @@ class _Assembler:
                 found.append(LabelAllergen(allergen, text, False, False, span))
         return tuple(found)
 
-    def _told_sources(self, facts: tuple[Fact, ...]) -> list[LabelAllergen]:
-        """Find allergens that a fact or a listed item names as its source: ``glucosamine HCl (shellfish)``."""
-        places = [fact.span for fact in facts]
-        places += [one.span for one in self._found.listed if not one.denied]
-        return [
-            LabelAllergen(one.allergen, one.text, one.stated, one.may_contain, one.span)
-            for one in allergens_told(self._found.sheet, places)
-        ]
-
     def _flags(
-        self, facts: tuple[Fact, ...], blends: tuple[Blend, ...], unread_parts: tuple[Unread, ...], all_facts: tuple[ProductFact, ...]
+        self, facts: tuple[Fact, ...], blends: tuple[Blend, ...], unread_parts: tuple[Unread, ...],
+        all_facts: tuple[ProductFact, ...],
     ) -> tuple[str, ...]:  # fmt: skip
         pack = self._found.pack
         flags = [flag for flag, _ in self._found.sheet.plain.marks]
@@ -315,7 +310,7 @@ def _serving_units(pack: Pack) -> Decimal | None:
 
 
 def _unit_count(pack: Pack, serving_units: Decimal | None) -> Decimal | None:
-    """Units in the pack: as counted, as millilitres, or as servings times units, or net mass over the mass of a unit."""
+    """Count the units in the pack: as printed, in millilitres, servings times units, or net mass by that of a unit."""
     if _unit_word(pack) == "millilitre" and pack.net_ml is not None:
         return pack.net_ml
     if pack.unit_count is not None:

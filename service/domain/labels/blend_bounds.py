@@ -82,7 +82,7 @@ def _smallest_before(disclosed: Sequence[Decimal | None], at: int, total: Decima
 
 
 def _most(total: Decimal, disclosed: Sequence[Decimal | None], at: int) -> Decimal:
-    """Give as little as possible to the others: those before weigh at least as much, those after at least their floor."""
+    """Give as little as possible to the others: those before weigh as much, those after no less than their floor."""
     left = total - sum((value for value in disclosed if value is not None), _ZERO)
     left -= sum(
         (_largest_after(disclosed, after) for after in range(at + 1, len(disclosed)) if disclosed[after] is None), _ZERO

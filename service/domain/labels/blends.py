@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 
 from service.domain.fact_names import read_fact_name
 from service.domain.labels.answer import Blend, BlendMember, PerReading, ProductFact
 from service.domain.labels.blend_bounds import BlendBounds, MemberBounds, blend_bounds
-from service.domain.labels.facts import LONGEST_NAME, FactReader, texts_of
+from service.domain.labels.facts import LONGEST_NAME, FactReader, per_text, texts_of
 from service.domain.labels.findings import PanelLine
 from service.domain.labels.items import Item
 from service.domain.labels.sheet import Sheet
@@ -48,7 +49,7 @@ def blend_of(reader: FactReader, line: PanelLine) -> tuple[Blend, tuple[ProductF
         flags += [] if all(_mass(part) is not None for part in inner) else ["amounts_undisclosed", "descending_order"]
     if len(line.members) > MOST_MEMBERS:
         flags.append("members_left_out")
-    read = tuple(_member(sheet, member, one) for member, one in zip(members, bounds.members, strict=True))
+    read = _members(sheet, members, bounds)
     per = PerReading(line.per.kind, line.per.count, line.per.unit.unit if line.per.unit else None) if line.per else None
     end = max((member.end for member in members), default=line.item.end)
     blend = Blend(
@@ -64,6 +65,28 @@ def blend_of(reader: FactReader, line: PanelLine) -> tuple[Blend, tuple[ProductF
     return blend, _product_facts(reader, line, blend, members)
 
 
+def _members(sheet: Sheet, members: Sequence[Item], bounds: BlendBounds) -> tuple[BlendMember, ...]:
+    """Read members with their bounds; without a total there are none."""
+    each = bounds.members or (None,) * len(members)
+    return tuple(_member(sheet, member, one) for member, one in zip(members, each, strict=True))
+
+
+def rounded_or_zero(value: Decimal) -> Decimal:
+    """Round an amount; a bound of nothing stays nothing.
+
+    Parameters
+    ----------
+    value
+        In mg.
+
+    Returns
+    -------
+    Decimal
+        In mg.
+    """
+    return rounded(value) if value else Decimal(0)
+
+
 def _mass(member: Item) -> Decimal | None:
     found = member.quantity
     if found is None or found.refused or found.unit is None or found.unit.dimension != "mass":
@@ -73,18 +96,19 @@ def _mass(member: Item) -> Decimal | None:
 
 def _bounds(total: Decimal | None, disclosed: list[Decimal | None]) -> BlendBounds:
     if total is None or not disclosed:
-        nothing = tuple(MemberBounds(value or Decimal(0), value or Decimal(0)) for value in disclosed)
-        return BlendBounds(nothing, ("amounts_undisclosed",))
+        return BlendBounds((), ("amounts_undisclosed",))
     return blend_bounds(total, disclosed)
 
 
-def _member(sheet: Sheet, member: Item, bounds: MemberBounds) -> BlendMember:
+def _member(sheet: Sheet, member: Item, bounds: MemberBounds | None) -> BlendMember:
     name = sheet.text(*member.name).strip(" :-,.")
     reading = read_fact_name(sheet.reference, name)
     exact = _mass(member)
-    low, high = (rounded(bounds.low) if bounds.low else Decimal(0)), (rounded(bounds.high) if bounds.high else None)
-    if bounds.low and bounds.high and bounds.low != bounds.high:
-        low, high = amount_range(bounds.low, bounds.high)
+    low = high = None
+    if bounds is not None:
+        low, high = rounded_or_zero(bounds.low), rounded_or_zero(bounds.high)
+        if bounds.low and bounds.low != bounds.high:
+            low, high = amount_range(bounds.low, bounds.high)
     inner = tuple(one for aside in member.asides if aside.kind == "content" for one in aside.items)[:MOST_MEMBERS]
     nested = _bounds(exact, [_mass(one) for one in inner]) if inner else None
     return BlendMember(
@@ -93,25 +117,26 @@ def _member(sheet: Sheet, member: Item, bounds: MemberBounds) -> BlendMember:
         form=reading.form.id if reading.form else None,
         hazard=reading.hazards[0].hazard if reading.hazards else None,
         # What the others leave can settle the last hidden amount.
-        mg=rounded(exact) if exact else low if high is not None and low == high else None,
-        mg_low=low if high is not None else None,
+        mg=rounded(exact) if exact else low if low == high else None,
+        mg_low=low,
         mg_high=high,
-        members=tuple(_member(sheet, one, its) for one, its in zip(inner, nested.members, strict=True))
-        if nested
-        else (),
+        members=_members(sheet, inner, nested) if nested else (),
         span=sheet.span(member.start, member.end),
     )
 
 
 def _product_facts(reader: FactReader, line: PanelLine, blend: Blend, members: list[Item]) -> tuple[ProductFact, ...]:
-    """Write the blend with its hidden members, and each disclosed member by itself."""
+    """Write the blend with its hidden members, and each known member by itself."""
     hidden = [one.name for one in blend.members if one.mg is None]
-    told = [
-        texts_of(reader.sheet, PanelLine(member, line.per, "", 0, 0)) for member in members if _mass(member) is not None
-    ]
-    facts = [reader.checked(text.name, text.amount) for text in told]
-    name = f"{blend.name}: {', '.join(hidden)}" if hidden else blend.name
-    if hidden and len(name) <= LONGEST_NAME:
-        return (reader.checked(name, blend.amount), *facts)
+    facts = []
+    for member, one in zip(members, blend.members, strict=True):
+        if _mass(member) is not None:
+            texts = texts_of(reader.sheet, PanelLine(member, line.per, "", 0, 0))
+            facts.append(reader.checked(texts.name, texts.amount))
+        elif one.mg and line.item.quantity is not None:
+            facts.append(reader.checked(one.name, f"{one.mg:f} mg{per_text(line.per, line.item.quantity)}"))
+    name = f"{blend.name}: {', '.join(hidden)}" if hidden or not blend.members else blend.name
+    if (hidden or not blend.members) and len(name) <= LONGEST_NAME:
+        return (reader.checked(name.rstrip(": "), blend.amount), *facts)
     # Too many members for one name: each is screened by itself, its amount unknown.
     return (*(reader.checked(member, None) for member in hidden), *facts)

@@ -1,4 +1,4 @@
-"""Names and amounts that the print has torn apart: a name in one line and its amount below, or whole columns of each."""
+"""Names and amounts that the print has torn apart: an amount in the line below its name, or columns of each."""
 
 from __future__ import annotations
 

@@ -16,11 +16,13 @@ _NET = Phrases(dict.fromkeys(NET_CONTENT_HEADINGS, True))
 _GRAMS_PER_MG = Decimal("0.001")
 # Less than this without a heading is an amount of a substance or a dose, not a pack.
 _SMALLEST_PACK_G, _SMALLEST_COUNT = Decimal(20), Decimal(5)
+# Two prints of one size differ by rounding and by the ounce that was meant.
+_SAME = Decimal("0.05")
 _PACK_MASSES = ("gram", "kilogram", "ounce", "pound")
 _PACK_DIMENSIONS = ("count", "mass", "volume")
 _BESIDE = frozenset("( ) [ ] = , / : - \u2013 \u2014 \u2022 \u00b7 + ! \u212e . x e *".split())
 _BESIDE_WORDS = frozenset(
-    "net wt approx about a of value contents in de inhalt ca total poids peso with mit avec con".split()
+    "net wt approx about a of value contents in de inhalt ca total poids peso with mit avec con sample".split()
 )
 _EACH = frozenset("each ea je per chacun cada".split())
 _FREE = frozenset("free gratis extra".split())
@@ -86,6 +88,8 @@ def _size(found: Findings, at: int, end: int) -> tuple[Decimal, Quantity] | None
     first = quantity(sheet, at, end)
     if first is None or first.refused:
         return None
+    if first.unit is not None and first.unit.unit == "pound":
+        return Decimal(1), _pounds_and_ounces(found, first, end)
     if first.unit is not None:
         return (Decimal(1), first) if first.unit.dimension in _PACK_DIMENSIONS else None
     sign = tokens[first.end].fold if first.end < end else ""
@@ -98,6 +102,15 @@ def _size(found: Findings, at: int, end: int) -> tuple[Decimal, Quantity] | None
     found.pack.container_flags.append("promo_inside_count")
     total = first.number.low + second.number.low
     return Decimal(1), replace(second, start=first.start, number=replace(second.number, low=total, high=total))
+
+
+def _pounds_and_ounces(found: Findings, first: Quantity, end: int) -> Quantity:
+    """``1 lb 4 oz`` is one mass."""
+    second = quantity(found.sheet, first.end, end)
+    if second is None or second.unit is None or second.unit.unit != "ounce" or first.unit is None:
+        return first
+    pounds = first.number.low + second.number.low * second.unit.factor / first.unit.factor
+    return replace(first, end=second.end, number=replace(first.number, low=pounds, high=pounds))
 
 
 def _keep_size(found: Findings, factor: Decimal, one: Quantity, each: bool) -> None:
@@ -129,18 +142,27 @@ def _keep_mass(found: Findings, value: Decimal, one: Quantity, each: bool) -> No
     if each:
         pack.unit_mass_g = grams
         return
-    pack.container_flags += ["restated_amount"] if pack.net_g is not None else []
-    if pack.net_g is None or unit.unit in ("gram", "kilogram"):
+    if pack.net_g is None:
         pack.net_g = grams
+    elif abs(grams - pack.net_g) <= _SAME * pack.net_g:
+        pack.container_flags.append("restated_amount")
+        pack.net_g = grams if unit.unit in ("gram", "kilogram") else pack.net_g
+    else:
+        pack.container_flags.append("several_sizes")
 
 
 def _keep_volume(found: Findings, value: Decimal, one: Quantity, _each: bool) -> None:
     pack, unit = found.pack, one.unit
     if unit is None:
         return
-    pack.container_flags += ["restated_amount"] if pack.net_ml is not None else []
-    if pack.net_ml is None or unit.unit in ("millilitre", "litre"):
-        pack.net_ml = value * unit.factor
+    millilitres = value * unit.factor
+    if pack.net_ml is None:
+        pack.net_ml = millilitres
+    elif abs(millilitres - pack.net_ml) <= _SAME * pack.net_ml:
+        pack.container_flags.append("restated_amount")
+        pack.net_ml = millilitres if unit.unit in ("millilitre", "litre") else pack.net_ml
+    else:
+        pack.container_flags.append("several_sizes")
 
 
 _KEEPERS: dict[str, Callable[[Findings, Decimal, Quantity, bool], None]] = {

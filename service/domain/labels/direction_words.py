@@ -130,14 +130,16 @@ DAYS = Phrases(
 
 ABOVE = any_of(
     """
-        over | above | oltre | sopra | more than | > | from | über | ab | plus de | más de | à partir de | desde | mehr als |
+        over | above | oltre | sopra | more than | > | from | über | ab | plus de | más de | à partir de |
+        desde | mehr als |
         greater than | at least | ≥ | >= | heavier than
     """
 )
 
 BELOW = any_of(
     """
-        under | below | fino a | sotto | meno di | up to | less than | < | unter | bis | bis zu | moins de | jusqu'à | menos de | hasta | ≤ |
+        under | below | fino a | sotto | meno di | up to | less than | < | unter | bis | bis zu | moins de |
+        jusqu'à | menos de | hasta | ≤ |
         <= | to | lighter than
     """
 )

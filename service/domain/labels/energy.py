@@ -12,7 +12,8 @@ from service.domain.labels.quantities import Per, Quantity, per, quantity
 _HEADINGS = Phrases(dict.fromkeys(ENERGY_HEADINGS, True))
 _BESIDE = frozenset(("(", ")", ":", ",", "/", "=", "-", "\u2013", "[", "]", "and", "und", "et", "y", "or", "*", "."))
 _WORDS = frozenset(
-    "calculated calculated) me as fed metabolizable metabolisable energy calories calorie content approx approximately about "
+    "calculated calculated) me as fed metabolizable metabolisable energy calories calorie content approx "
+    "approximately about "
     "total provides contains energie enthalt berechnet calcule calculee calculado of by is average product".split()
 )
 _MG_PER_KG = Decimal(1_000_000)
@@ -49,8 +50,10 @@ def energy(found: Findings, line: Line) -> bool:
             at = _after(found, one, line.end)
             seen, stop = True, at
         elif one is not None and one.unit is None and head is not None and not seen:
-            found.pack.kcal_per_serving = one.number.low
-            at, seen, stop = one.end, True, one.end
+            what = per(sheet, one.end, line.end) or lead
+            _store(found, one.number.low, what)
+            at = what.end if what is not None and what is not lead else one.end
+            seen, stop = True, at
         elif tokens[at].text in _BESIDE or tokens[at].fold in _WORDS or tokens[at].kind == "mark":
             at += 1
         else:

@@ -25,6 +25,7 @@ _KILOGRAM_G = Decimal(1000)
 _EXTRACT = ("extract", "extrakt", "extrait", "extracto", "estratto")
 # More than 100 g of one substance in a unit is a misprint or no amount of a substance.
 _IMPLAUSIBLE_MG = Decimal(100_000)
+_FIGURES = ("equivalent", "source", "restated")
 _NO_DIRECT_MASS = ("day", "body_weight")
 _NOT_OF_A_NAME = " :-\u2013\u2014=,*#\u2020\u2021\u00a7.\u2022\u00b7"
 _BOUND_WORDS = {"min": "min ", "max": "max ", "less_than": "less than "}
@@ -32,7 +33,7 @@ _BOUND_WORDS = {"min": "min ", "max": "max ", "less_than": "less than "}
 
 @dataclass(frozen=True, slots=True)
 class FactTexts:
-    """Name and amount of a fact as text that ``normalise`` reads the same way; ``per_free`` is without what it is for."""
+    """Name and amount of a fact as text that ``normalise`` reads; ``per_free`` is without what the amount is for."""
 
     name: str
     amount: str | None
@@ -63,9 +64,9 @@ def texts_of(sheet: Sheet, line: PanelLine) -> FactTexts:
     asides += [_parts_text(sheet, tuple(line.parts))] if line.parts else []
     told = next((text for text in asides if text), "")
     per_free = f"{base} ({told})" if told and len(base) + len(told) + 3 <= LONGEST_AMOUNT else base
-    per_text = _per_text(line.per, item.quantity)
-    with_per = f"{base}{per_text}" + (
-        f" ({told})" if told and len(base) + len(per_text) + len(told) + 3 <= LONGEST_AMOUNT else ""
+    what_for = per_text(line.per, item.quantity)
+    with_per = f"{base}{what_for}" + (
+        f" ({told})" if told and len(base) + len(what_for) + len(told) + 3 <= LONGEST_AMOUNT else ""
     )
     if line.per is not None and line.per.kind == "body_weight":
         return FactTexts(name[:LONGEST_NAME], None, per_free)
@@ -125,7 +126,21 @@ def _quantity_text(sheet: Sheet, found: Quantity, bound: str | None) -> str:
     return f"{_BOUND_WORDS.get(bound or '', '')}{about}{number} {unit}".strip()
 
 
-def _per_text(per: Per | None, found: Quantity) -> str:
+def per_text(per: Per | None, found: Quantity) -> str:
+    """Write what an amount is for, as ``normalise`` reads it.
+
+    Parameters
+    ----------
+    per
+        What the label says; ``None`` for a serving.
+    found
+        The amount.
+
+    Returns
+    -------
+    str
+        For example ``" per 2 chews"``; empty where the amount itself says it, or for a serving.
+    """
     if per is None or found.unit is None or found.unit.dimension in _SHARES or found.unit.dimension.endswith("_volume"):
         return ""
     if per.kind in ("serving", *_NO_DIRECT_MASS):
@@ -200,7 +215,8 @@ class FactReader:
             return None, error.issues[0].detail
 
     def _assembled(
-        self, line: PanelLine, item: Item, texts: FactTexts, plain: ReadFact | None, real: ReadFact | None, problem: str | None
+        self, line: PanelLine, item: Item, texts: FactTexts, plain: ReadFact | None, real: ReadFact | None,
+        problem: str | None,
     ) -> Fact:  # fmt: skip
         sheet, found = self.sheet, item.quantity
         source = plain or real
@@ -229,13 +245,15 @@ class FactReader:
         return Fact(
             name=texts.name, amount=texts.amount if real is not None else None,
             printed=sheet.text(item.start, item.end),
-            ingredient=reading.ingredient if reading else None, form=reading.form.id if reading and reading.form else None,
+            ingredient=reading.ingredient if reading else None, form=reading.form.id if reading and
+            reading.form else None,
             value=found.number.low if found and not found.refused and found.number.low == found.number.high else None,
             value_low=found.number.low if found and not found.refused else None,
             value_high=found.number.high if found and not found.refused else None,
             unit=found.unit.unit if found and found.unit else None, per=_per_reading(line.per, found),
             basis=_basis(reading.basis if reading else None, texts.name), bound=_bound_of(sheet, item),
-            mg=None if share else printed.exact, mg_low=None if share else printed.low, mg_high=None if share else printed.high,
+            mg=None if share else printed.exact, mg_low=None if share else printed.low, mg_high=None if share
+            else printed.high,
             mg_per_kg=printed.exact if share else None,
             iu_per_kg=_iu_per_kg(found),
             mg_per_serving=per_unit.times(serving).exact, mg_low_per_serving=per_unit.times(serving).low,
@@ -245,7 +263,8 @@ class FactReader:
             moiety_low_mg=printed.moiety_low, moiety_high_mg=printed.moiety_high,
             moiety_low_mg_per_unit=per_unit.moiety_low, moiety_high_mg_per_unit=per_unit.moiety_high,
             share_of_parent=None, daily_value_percent=item.second.number.low if item.second else None,
-            constituents=tuple(parts), second_figures=tuple(self._second(aside) for aside in item.asides if aside.kind in ("equivalent", "source", "restated") and aside.quantity),
+            constituents=tuple(parts),
+            second_figures=tuple(self._second(one) for one in item.asides if one.kind in _FIGURES and one.quantity),
             footnotes=tuple(_mark(mark) for mark in item.marks),
             why_not=found.refused if found and found.refused else problem,
             flags=tuple(dict.fromkeys(flags)), span=sheet.span(item.start, item.end), name_span=sheet.span(*item.name),
@@ -320,7 +339,8 @@ class FactReader:
         unit = found.unit if found else None
         mg = found.number.low * unit.factor if found and unit and unit.dimension == "mass" else None
         return SecondFigure(
-            aside.kind, _aside_text(self.sheet, aside), found.number.low if found else None, unit.unit if unit else None,
+            aside.kind, _aside_text(self.sheet, aside), found.number.low if found else None,
+            unit.unit if unit else None,
             rounded(mg) if mg else None, self.sheet.span(aside.start, aside.end),
         )  # fmt: skip
 

@@ -1,4 +1,4 @@
-"""Headings and first words of lines, in English, German, French and Spanish (common practice; source chem-s38, chem-s03)."""
+"""Headings and first words of lines in English, German, French and Spanish (common practice; chem-s38, chem-s03)."""
 
 from __future__ import annotations
 
@@ -145,6 +145,7 @@ STATEMENT_HEADINGS = {
             distribué | packed | batch no | lot no | best before end | see base | see bottom | see lid
         """
     ),
+    "promotion": split("subscribe | save | sale | discount | % off | free shipping | special offer | buy one"),
     "claim": split(
         """
             supports | support | helps | help | promotes | promote | maintains | formulated | developed |
@@ -192,7 +193,8 @@ TABLE_HEADINGS = any_of(
         amount per serving | amount | % daily value | % dv | %dv | supplement facts | nutrition facts | facts |
         per serving | dv | % nrv | nrv | ingredients | active ingredients | guaranteed analysis | dog's weight |
         weight of dog | amount per day | weight | daily amount | body weight | number of chews |
-        number of tablets | bodyweight | dog weight | dog size | size of dog | gewicht | körpergewicht | poids du chien |
+        number of tablets | bodyweight | dog weight | dog size | size of dog | gewicht | körpergewicht |
+        poids du chien |
         peso del perro | daily dose
     """
 )

@@ -66,7 +66,7 @@ class _Seen:
 
 
 def heading(found: Findings, line: Line) -> Heading | None:
-    """Recognise ``Active ingredients (per 2 chews):``, ``Zus\u00e4tze je kg:``, ``Each chew contains``, ``Par comprim\u00e9 :``.
+    """Recognise ``Active ingredients (per 2 chews):``, ``Zus\u00e4tze je kg:``, ``Each chew contains``.
 
     Parameters
     ----------

@@ -1,4 +1,4 @@
-"""Names with their amounts: ``Glucosamine HCl 500 mg (from shellfish) per chew``, ``500 mg MSM``, ``EPA 300, DHA 200``."""
+"""Names with their amounts: ``Glucosamine HCl 500 mg per chew``, ``500 mg MSM``, ``EPA 300, DHA 200``."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ _LEADERS = frozenset(
 
 @dataclass(frozen=True, slots=True)
 class Aside:
-    """A bracket or clause beside an amount. ``kind``: ``content``, ``equivalent``, ``source``, ``restated``, ``words``."""
+    """A bracket or clause beside an amount: ``content``, ``equivalent``, ``source``, ``restated`` or ``words``."""
 
     kind: str
     start: int
@@ -171,6 +171,7 @@ class _ItemReader:
         place = _skip_leaders(self.sheet, name_end, self.end)
         found = quantity(self.sheet, place, self.end, self.inherited)
         if found is None:
+            self._take_bracketed(draft)
             return self._closed(draft, self._tail(draft, name_end))
         draft.quantity = found
         place = self._tail(draft, self._more(draft, found.end))
@@ -189,8 +190,17 @@ class _ItemReader:
             at = following.end
         return at
 
+    def _take_bracketed(self, draft: _Draft) -> None:
+        """``Super blend (1.2 g)``, ``MSM (200 mg)``: the only amount stands in the bracket that ends the name."""
+        last = draft.asides[-1] if draft.asides else None
+        if last is None or last.kind != "restated" or last.end != draft.name[1] or last.quantity is None or last.items:
+            return
+        if is_substance_amount(last.quantity):
+            draft.quantity, draft.name = last.quantity, (draft.name[0], last.start)
+            draft.asides.pop()
+
     def _after_prefix(self, at: int, end: int) -> int:
-        """``Natürlicher Gehalt: glucosamine 500 mg``: what stands before a colon heads the line and is no part of a name."""
+        """``Natürlicher Gehalt: glucosamine 500 mg``: what stands before a colon is no part of a name."""
         tokens, start = self.sheet.tokens, at
         colons = [
             place for place in range(at, end - 1) if tokens[place].text == ":" and tokens[place + 1].kind == "word"
@@ -208,7 +218,7 @@ class _ItemReader:
         return found is not None and found.unit is not None and found.unit.dimension == "fraction"
 
     def _amount_after_share(self, draft: _Draft, share: Quantity, place: int) -> int:
-        """``Boswellia extract 65 % boswellic acids 200 mg``, ``chondroitin 90 % 500 mg``: the mass is the item's amount."""
+        """``Boswellia extract 65 % boswellic acids 200 mg``, ``chondroitin 90 % 500 mg``: the mass is the amount."""
         told = self._mass_after_share(share, place)
         if told is None:
             return place
@@ -256,7 +266,18 @@ class _ItemReader:
                 continue
             if token.kind == "mark":
                 draft.marks.append(token.text)
+            if (
+                token.text == ":"
+                and draft.asides
+                and draft.asides[-1].end == place
+                and draft.asides[-1].kind == "restated"
+            ):
+                # "Super blend (1.2 g): MSM, ...": the total stands in the bracket, the members follow.
+                return place
             if self._separates(place) or self._amount_begins(place) or (place > at and self._clause(place)):
+                return place
+            if draft.quantity is not None and place > at and per(self.sheet, place, self.end) is not None:
+                # "2 mg copper per chew": what the amount is for is no part of the name.
                 return place
             place += 1
         return place
@@ -370,16 +391,17 @@ class _ItemReader:
 
     def _daily_value(self, draft: _Draft, at: int) -> int | None:
         """``150 mg 25 %``: a share of a daily value behind an amount, unless a name follows it."""
-        if draft.quantity is None or draft.quantity.unit is None:
+        whole = draft.quantity
+        if whole is None or whole.unit is None:
             return None
         place = _skip_leaders(self.sheet, at, self.end)
         found = quantity(self.sheet, place, self.end)
         if found is None or found.unit is None:
             return None
-        if (merged := self._both_bounds(draft.quantity, found)) is not None:
+        if (merged := self._both_bounds(whole, found)) is not None:
             draft.quantity = merged
             return found.end
-        another = found.unit.dimension == draft.quantity.unit.dimension or "unit_inherited" in draft.quantity.flags
+        another = found.unit.dimension == whole.unit.dimension or "unit_inherited" in whole.flags
         if another and not self._name_follows(found.end) and place == at:
             # A second column, for another number of units: the first one counts.
             draft.columns.append(found)
@@ -412,7 +434,7 @@ class _ItemReader:
         return end
 
     def _spelt_clause(self, draft: _Draft, at: int) -> int | None:
-        """``providing EPA 180 mg and DHA 120 mg``, ``standardised to 65 % boswellic acids``, ``= 18 mg Zn``."""
+        """Read ``providing EPA 180 mg and DHA 120 mg``, ``standardised to 65 % boswellic acids``, ``= 18 mg Zn``."""
         place = at
         if place < self.end and self.sheet.tokens[place].text == ",":
             place += 1
@@ -478,7 +500,8 @@ class _ItemReader:
 
 
 _BOUND_FIRST = frozenset(
-    "min max minimum maximum not less no nlt nmt at up mindestens mind hochstens bis about approx ca circa etwa environ over "
+    "min max minimum maximum not less no nlt nmt at up mindestens mind hochstens bis about approx ca circa etwa "
+    "environ over "
     "au al jusqu'a hasta minimo maximo moins menos weniger nicht como env aprox average typ unos rund minimal maximal "
     "plus pas almeno massimo fino meno minder minstens below".split()
 )

@@ -15,17 +15,20 @@ _WORDS = {
         tagesdosis entspricht hochstens mindestens""".split()
     ),
     "fr": frozenset(
-        """par comprime comprimes chiens chien sans avec constituants analytiques additifs proteine brutes cendres humidite
+        """par comprime comprimes chiens chien sans avec constituants analytiques additifs proteine brutes
+        cendres humidite
         gelule gelules contenu poids jour dont chlorhydrate huile aliment complementaire moules chondroitine vitamine
         quantite nette mode emploi""".split()
     ),
     "es": frozenset(
-        """por comprimido comprimidos perros perro componentes analiticos aditivos ingredientes proteina humedad capsulas
+        """por comprimido comprimidos perros perro componentes analiticos aditivos ingredientes proteina
+        humedad capsulas
         contenido dia clorhidrato aceite pienso complementario compuestos oligoelementos quelato cenizas glucosamina
         condroitina sulfato vitamina cada peso neto""".split()
     ),
     "it": frozenset(
-        "compressa compresse cani componenti analitici additivi ingredienti umidita olio solfato vitamina cloridrato".split()
+        """compressa compresse cani componenti analitici additivi ingredienti umidita olio solfato vitamina
+        cloridrato""".split()
     ),
     "nl": frozenset(
         "honden hond zonder voor analytische bestanddelen toevoegingsmiddelen vocht tabletten en van".split()

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from service.domain.labels.allergen_words import ALLERGEN_WORDS, CONTAINS, DENIES, MAY_CONTAIN
 from service.domain.labels.findings import Allergen, Findings, Line, ListedText
 from service.domain.labels.heading_words import ALLERGEN_HEADINGS
@@ -160,38 +158,36 @@ def allergen_of(ingredient: str | None, groups: tuple[str, ...]) -> str | None:
     return next((_OF_GROUP[group] for group in groups if group in _OF_GROUP), None)
 
 
+_WORDS_OF_A_NAME = 6
+_MADE_FROM_CHITIN = frozenset("glucosamine glucosamin chitosan glucosamina".split())
 _SOURCE_ALLERGENS = frozenset(
     ("crustacean shellfish", "mollusc shellfish", "shellfish", "fish", "egg", "milk", "soy", "wheat")
 )
 
 
-def allergens_told(sheet: Sheet, spans: Sequence[Span]) -> list[Allergen]:
+def allergens_told(found: Findings) -> list[Allergen]:
     """Find allergens that a bracket behind a name tells as its source: ``glucosamine HCl (shellfish)``.
 
     Parameters
     ----------
-    sheet
-        The label.
-    spans
-        Where facts and listed items stand.
+    found
+        The label as read.
 
     Returns
     -------
     list of Allergen
         Each once. Shellfish that gives glucosamine is crustacean: its chitin is what the glucosamine is made from.
     """
-    found: dict[str, Allergen] = {}
-    inside = bytearray(max((span.end for span in spans), default=0))
-    for span in spans:
-        inside[span.start : span.end] = b"\x01" * (span.end - span.start)
+    sheet, told = found.sheet, dict[str, Allergen]()
+    denied = [one.span for one in found.statements if one.kind == "negation"]
     for opened, closed in sheet.closing.items():
-        place = sheet.plain.starts[sheet.tokens[opened].start]
-        if place >= len(inside) or not inside[place]:
+        place = sheet.span(opened, opened + 1).start
+        if not found.covered[opened] or any(span.start <= place < span.end for span in denied):
             continue
+        before = {token.fold for token in sheet.tokens[max(0, opened - _WORDS_OF_A_NAME) : opened]}
         for allergen, start, end in _words(sheet, opened + 1, closed):
             if allergen in _SOURCE_ALLERGENS:
-                before = {token.fold for token in sheet.tokens[max(0, opened - 6) : opened]}
-                chitin = allergen == "shellfish" and before & {"glucosamine", "glucosamin", "chitosan", "glucosamina"}
-                told = "crustacean shellfish" if chitin else allergen
-                found.setdefault(told, Allergen(told, sheet.text(start, end), True, False, sheet.span(start, end)))
-    return list(found.values())
+                chitin = allergen == "shellfish" and before & _MADE_FROM_CHITIN
+                name = "crustacean shellfish" if chitin else allergen
+                told.setdefault(name, Allergen(name, sheet.text(start, end), True, False, sheet.span(start, end)))
+    return list(told.values())

@@ -6,17 +6,25 @@ from dataclasses import replace
 from itertools import pairwise
 
 from service.domain.fact_names import read_fact_name
+from service.domain.labels.container import container
+from service.domain.labels.energy import energy
 from service.domain.labels.findings import Findings, Line, PanelLine
 from service.domain.labels.items import Aside, Item, read_items, with_inherited
 from service.domain.labels.lists import ingredient_list
 from service.domain.labels.quantities import Per, Quantity, quantity
+from service.domain.labels.serving import serving, servings_in_pack, unit_of_mass
 from service.domain.labels.sheet import Sheet
 from service.domain.labels.vocabulary import BLEND_WORDS, PROVIDING
 from service.domain.resolving import resolver_for
 
-# Which parts printed below a material are contained in it and not added to it (chemistry: what the material is made of).
+# Which parts printed below a material are contained in it and not added to it: what the material is made of.
+_ENERGY = ("energy", "energy_per_mass")
+_OF_A_SUBSTANCE = (
+    *("mass", "iu", "activity", "vitamin_equivalent", "fraction", "mass_per_mass", "iu_per_mass", "activity_per_mass"),
+)
 _OIL_PARTS = frozenset(
-    "epa dha dpa ala eicosapentaenoic docosahexaenoic omega omega-3 omega3 phospholipids astaxanthin eicosapentaensaure "
+    "epa dha dpa ala eicosapentaenoic docosahexaenoic omega omega-3 omega3 phospholipids astaxanthin "
+    "eicosapentaensaure "
     "docosahexaensaure".split()
 )
 _PARTS = {
@@ -73,25 +81,35 @@ def panel_line(found: Findings, line: Line) -> bool:
     if _is_blend(sheet, head) and (head.quantity is not None or head.end < line.end):
         return _blend_line(found, line, items)
     shared = _shared_per(sheet, items)
-    nameless: list[Item] = []
-    for at, item in enumerate(items):
-        if item.quantity is None:
-            _bare(found, item)
-            continue
-        if item.name[0] >= item.name[1] or _counts_nothing(sheet, item):
-            # An amount of nothing: whoever reads the label must see it, so it stays unread.
-            nameless.append(item)
-            continue
-        entry = PanelLine(item, item.per or shared or found.per, found.section, found.group, line.segment.indent)
-        parent = _parent(found, entry, at == 0)
-        if parent is not None:
-            parent.parts.append(item)
-        else:
-            found.lines.append(entry)
-        found.cover(item.start, item.end)
+    unread: list[Item] = []
+    for item in items:
+        if not _keep(found, line, item, item.per or shared or found.per):
+            unread.append(item)
     found.cover(line.start, line.end)
-    for item in nameless:
+    for item in unread:
         found.uncover(item.start, item.end)
+        if _of_another_kind(item):
+            _read_otherwise(found, line, item)
+    return True
+
+
+def _keep(found: Findings, line: Line, item: Item, per: Per | None) -> bool:
+    """Keep one item; ``False`` for an amount of nothing, which whoever reads the label must see as unread."""
+    if item.quantity is None:
+        _bare(found, item)
+        return True
+    if _of_another_kind(item):
+        return False
+    if unit_of_mass(found, item.name, item.quantity):
+        return True
+    if item.name[0] >= item.name[1] or _counts_nothing(found.sheet, item):
+        return False
+    entry = PanelLine(item, per, found.section, found.group, line.segment.indent)
+    parent = _parent(found, entry)
+    if parent is not None:
+        parent.parts.append(item)
+    else:
+        found.lines.append(entry)
     return True
 
 
@@ -114,16 +132,32 @@ def _has_amount(item: Item) -> bool:
     return any(_has_amount(inner) for aside in item.asides for inner in aside.items)
 
 
-def _counts_nothing(sheet: Sheet, item: Item) -> bool:
-    """``Suite 200``, ``joint paste, 60 ml``: a bare number or a volume beside no known name is no amount."""
+def _of_another_kind(item: Item) -> bool:
+    """Say whether an amount among facts counts units, millilitres or energy: a serving, a pack, calories."""
     found = item.quantity
-    if found is None or found.refused or (found.unit is not None and found.unit.dimension != "volume"):
+    return found is not None and found.unit is not None and found.unit.dimension in ("count", "volume", *_ENERGY)
+
+
+def _read_otherwise(found: Findings, line: Line, item: Item) -> None:
+    """Offer such an item to the recognisers of what it may be; else it stays unread."""
+    part = Line(replace(line.segment, start=item.start, end=item.end), item.start, item.end)
+    for recogniser in (energy, servings_in_pack, serving, container):
+        if recogniser(found, part):
+            return
+
+
+def _counts_nothing(sheet: Sheet, item: Item) -> bool:
+    """``Suite 200``, ``x 90 g``: a bare number behind no known name, or an amount of no word, is no fact."""
+    found = item.quantity
+    if found is None or found.refused:
         return False
-    return resolver_for(sheet.reference).exact(sheet.text(*item.name)).ingredient is None
+    if not any(len(token.text) > 1 for token in sheet.tokens[slice(*item.name)] if token.kind == "word"):
+        return True
+    return found.unit is None and resolver_for(sheet.reference).exact(sheet.text(*item.name)).ingredient is None
 
 
 def _bare(found: Findings, item: Item) -> None:
-    """A name without an amount among names with amounts: kept as an ingredient whose amount is not stated."""
+    """Keep a name without an amount among names with amounts as an ingredient whose amount is not stated."""
     ingredient_list(found, *item.name)
     found.cover(item.start, item.end)
 
@@ -139,7 +173,7 @@ def _shared_per(sheet: Sheet, items: tuple[Item, ...]) -> Per | None:
 
 
 def _footnoted(sheet: Sheet, items: tuple[Item, ...]) -> tuple[Item, ...]:
-    """Give marked names the amount that a bracket or footnote with the same mark states: ``(*1,000 mg each per day)``."""
+    """Give marked names the amount that a bracket with the same mark states: ``(*1,000 mg each per day)``."""
     for item in items:
         for aside in item.asides:
             notes = [note for note in aside.items if note.quantity is not None and note.name[0] >= note.name[1]]
@@ -218,7 +252,7 @@ def _blend_line(found: Findings, line: Line, items: tuple[Item, ...]) -> bool:
     members = [
         member for aside in head.asides if aside.kind in ("content", "words") for member in _members(sheet, aside)
     ]
-    colon = head.end < line.end and sheet.tokens[head.end].text == ":"
+    colon = head.end < line.end and sheet.tokens[head.end].text in (":", "=")
     rest = list(items[1:])
     if head.quantity is None or colon or (rest and not members and all(item.quantity is None for item in rest)):
         members += rest
@@ -278,7 +312,8 @@ def blend_members(found: Findings, line: Line) -> bool:
     last = found.lines[-1] if found.lines else None
     if last is None or last.section != "blend" or last.group != found.group or line.segment.new_block:
         return False
-    if last.members and line.segment.indent <= last.indent and not _ends_in_comma(found, last):
+    same_line = not line.segment.new_line
+    if not same_line and last.members and line.segment.indent <= last.indent and not _ends_in_comma(found, last):
         return False
     last.members.extend(read_items(found.sheet, line.start, line.end))
     found.cover(line.start, line.end)
@@ -290,7 +325,7 @@ def _ends_in_comma(found: Findings, blend: PanelLine) -> bool:
     return end < len(found.sheet.tokens) and found.sheet.tokens[end].text == ","
 
 
-def _parent(found: Findings, entry: PanelLine, first_of_line: bool) -> PanelLine | None:
+def _parent(found: Findings, entry: PanelLine) -> PanelLine | None:
     """Find the line above that this one is a part of: EPA below fish oil, AKBA below boswellic acids."""
     if not found.lines:
         return None
@@ -364,8 +399,4 @@ def amount_only(found: Findings, line: Line) -> bool:
     if len(items) != 1 or items[0].name[0] < items[0].name[1]:
         return False
     one = quantity(found.sheet, line.start, line.end, found.column_unit)
-    return (
-        one is not None
-        and one.unit is not None
-        and one.unit.dimension in ("mass", "iu", "activity", "vitamin_equivalent")
-    )
+    return one is not None and one.unit is not None and one.unit.dimension in _OF_A_SUBSTANCE

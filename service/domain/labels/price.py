@@ -17,15 +17,17 @@ from service.domain.numbers import read_number
 _HEADINGS = Phrases(dict.fromkeys(PRICE_HEADINGS, True))
 # Signs and the currency that each mostly means; where several countries share one, that is flagged (common practice).
 _SIGNS = {
-    "\u20ac": ("EUR", False), "\u00a3": ("GBP", True), "$": ("USD", True), "\u00a5": ("JPY", True), "\u20b9": ("INR", False),
-    "\u20ba": ("TRY", False), "\u20a9": ("KRW", False), "\u20bd": ("RUB", False), "\u20aa": ("ILS", False), "\u0e3f": ("THB", False),
+    "\u20ac": ("EUR", False), "\u00a3": ("GBP", True), "$": ("USD", True), "\u00a5": ("JPY", True),
+    "\u20b9": ("INR", False), "\u20ba": ("TRY", False), "\u20a9": ("KRW", False), "\u20bd": ("RUB", False),
+    "\u20aa": ("ILS", False), "\u0e3f": ("THB", False),
 }  # fmt: skip
 _WORDS = {
     "eur": "EUR", "euro": "EUR", "euros": "EUR", "usd": "USD", "gbp": "GBP", "chf": "CHF", "sek": "SEK", "nok": "NOK",
     "dkk": "DKK", "pln": "PLN", "z\u0142": "PLN", "zl": "PLN", "czk": "CZK", "huf": "HUF", "cad": "CAD", "aud": "AUD",
     "nzd": "NZD", "jpy": "JPY", "cny": "CNY", "inr": "INR", "brl": "BRL", "mxn": "MXN", "zar": "ZAR", "kwd": "KWD",
     "bhd": "BHD", "omr": "OMR", "tnd": "TND", "jod": "JOD", "krw": "KRW", "sgd": "SGD", "hkd": "HKD", "ils": "ILS",
-    "dollar": "USD", "dollars": "USD", "fr": "CHF", "sfr": "CHF", "isk": "ISK", "ron": "RON", "try": "TRY", "clp": "CLP",
+    "dollar": "USD", "dollars": "USD", "fr": "CHF", "sfr": "CHF", "isk": "ISK", "ron": "RON", "try": "TRY",
+    "clp": "CLP",
 }  # fmt: skip
 # Letters before a dollar sign say whose dollar it is.
 _DOLLARS = {

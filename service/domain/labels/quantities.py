@@ -24,9 +24,10 @@ _ENDS_IN_A_NUMBER = frozenset(
 _MOST_GROUPS = 5
 # "1 heaping tablespoon", "2 soft chews", "3 vegetarian capsules": words between a number and what it counts.
 _FULLNESS = frozenset(
-    """level heaping heaped rounded scant full large small soft tasty chewable flavoured flavored bacon beef chicken daily
+    """level heaping heaped rounded scant full large small soft tasty chewable flavoured flavored bacon beef
+    chicken daily
     gestrichener gestrichene gehaufter gehaufte rase rases colmada rasa vegetarian vegetable veggie veg delicious mini
-    medium free extra gratis""".split()
+    medium free extra gratis sample sample""".split()
 )
 
 
@@ -56,7 +57,7 @@ class Quantity:
 
 @dataclass(frozen=True, slots=True)
 class Per:
-    """What an amount is for. ``kind``: ``unit``, ``serving``, ``day``, ``product_mass``, ``volume``, ``body_weight``."""
+    """What an amount is for: a ``unit``, ``serving``, ``day``, ``product_mass``, ``volume`` or ``body_weight``."""
 
     start: int
     end: int
@@ -180,8 +181,8 @@ def belongs_to_a_name(sheet: Sheet, at: int, end: int) -> bool:
         # "500mg" is an amount, "3b607" and "2KCl" are names, "2x60" multiplies.
         return sheet.units.find(tokens, at + 1, end) is None and following.fold != "x"
     if following is not None and following.text == ":" and at + 2 < end and tokens[at + 2].kind == "number":
-        return tokens[at + 2].glued or tokens[at].glued
-    if at >= 2 and tokens[at - 1].text == ":" and tokens[at - 2].kind == "number" and tokens[at - 1].glued:
+        return following.glued and tokens[at + 2].glued
+    if at >= 2 and tokens[at - 1].text == ":" and tokens[at - 2].kind == "number" and tokens[at].glued:
         return True
     if sheet.units.find(tokens, at + 1, end) is not None:
         return False
@@ -371,7 +372,7 @@ def _after_stop(sheet: Sheet, at: int, end: int) -> int:
 
 
 def per(sheet: Sheet, at: int, end: int) -> Per | None:
-    """Recognise what an amount is for: ``per 2 chews``, ``/kg``, ``pro 10 kg K\u00f6rpergewicht``, ``each``, ``per day``.
+    """Recognise what an amount is for: ``per 2 chews``, ``/kg``, ``per 10 kg body weight``, ``each``, ``per day``.
 
     Parameters
     ----------

@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from service.domain.labels.columns import torn
+from service.domain.labels.container import container, titled_size
 from service.domain.labels.directions import closed_bands, directions, weight_bands
 from service.domain.labels.energy import energy
 from service.domain.labels.findings import Findings, Line
 from service.domain.labels.headings import Heading, heading, per_kilogram, says_additives, serving_of_heading
 from service.domain.labels.items import is_substance_amount, read_items
 from service.domain.labels.lists import allergen_line, ingredient_list
-from service.domain.labels.columns import torn
-from service.domain.labels.container import container, titled_size
-from service.domain.labels.serving import serving, servings_in_pack, unit_mass
 from service.domain.labels.panel import blend_members, panel_line
 from service.domain.labels.price import price, price_place
 from service.domain.labels.prose import (
@@ -26,6 +25,7 @@ from service.domain.labels.prose import (
 )
 from service.domain.labels.quantities import quantity
 from service.domain.labels.segments import Segment, segments
+from service.domain.labels.serving import serving, servings_in_pack, unit_mass
 from service.domain.labels.sheet import Span, sheet_of
 from service.domain.list_splitting import split_list
 from service.domain.resolving import Resolver, resolver_for
@@ -191,11 +191,13 @@ class _Reader:
             return
         elif found.section == "list":
             self._list(line)
+        elif not line.segment.new_line and blend_members(found, line):
+            return
         elif not (titled_size(found, line) or panel_line(found, line) or directions(found, line)):
             self._names(line, headed)
 
     def _names_substance(self, line: Line) -> bool:
-        """Say whether a line of directions names what it gives: ``cats 0.25 g`` is a dose, ``glucosamine 500 mg`` a fact."""
+        """Say whether directions name what they give: ``cats 0.25 g`` is a dose, ``glucosamine 500 mg`` a fact."""
         sheet = self._found.sheet
         names = [item.name for item in read_items(sheet, line.start, line.end) if is_substance_amount(item.quantity)]
         return any(self._resolver.exact(sheet.text(*name)).ingredient is not None for name in names)
@@ -248,7 +250,7 @@ class _Reader:
         return sum(known) * 2 >= len(known) or (opens and known[0]) or self._begins_with_a_name(line)
 
     def _begins_with_a_name(self, line: Line) -> bool:
-        """``Glucosamine high potency``: a known name and a few words, no amount. It is no claim about something else."""
+        """``Glucosamine high potency``: a known name and a few words, no amount, no claim about something else."""
         if line.end - line.start > _LONGEST_NAME_LINE // 2 or not line.segment.new_line:
             return False
         found = self._resolver.exact(self._found.sheet.text(line.start, line.end))
@@ -280,6 +282,20 @@ def _first_uncovered(found: Findings, line: Line) -> int:
 
 
 def has_substance(found: Findings, line: Line) -> bool:
+    """Say whether a line holds an amount that can be one of a substance: milligrams, units, per cent.
+
+    Parameters
+    ----------
+    found
+        The label.
+    line
+        The line.
+
+    Returns
+    -------
+    bool
+        Kilograms and pounds are weights of an animal or a pack.
+    """
     sheet = found.sheet
     at = line.start
     while at < line.end:

@@ -60,7 +60,7 @@ def segments(sheet: Sheet) -> tuple[Segment, ...]:
         if newline or tokens[at].text in _BREAKS or _ends_sentence(sheet, at):
             had_text = at > start
             close(at)
-            new_block = (newline and not had_text and new_line) if newline else False
+            new_block = newline and not had_text and new_line
             new_line = newline
             start = at + 1
         at += 1

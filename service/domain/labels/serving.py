@@ -21,7 +21,7 @@ _WEIGHS = any_of(
 _HOLDS = frozenset("of de zu a contains".split())
 _EACH_ONE = any_of("each | one | a | 1 | every | jede | jeder | jedes | eine | ein | chaque | un | une | cada | una")
 _GRAMS_PER_MG = Decimal("0.001")
-_JOINERS = frozenset("( ) = , / : - – — • [ ] ·".split())
+_JOINERS = frozenset("( ) = , / : - \u2013 \u2014 \u2022 [ ] \u00b7".split())
 
 
 def serving(found: Findings, line: Line) -> bool:
@@ -244,4 +244,37 @@ def servings_in_pack(found: Findings, line: Line) -> bool:
     found.pack.container_flags.extend(counted.flags)
     found.pack.container_spans.append(sheet.span(line.start, end))
     found.cover(line.start, end)
+    return True
+
+
+def unit_of_mass(found: Findings, name: tuple[int, int], amount: Quantity) -> bool:
+    """Recognise ``4.5 g chew`` and ``5 g dose``: the mass of a unit or of a serving, not an amount of a substance.
+
+    Parameters
+    ----------
+    found
+        Filled with the mass.
+    name
+        Tokens that stand for the name beside the amount.
+    amount
+        The amount.
+
+    Returns
+    -------
+    bool
+        Whether the name is that of a unit.
+    """
+    sheet = found.sheet
+    hit = sheet.units.find(sheet.tokens, *name)
+    if hit is None or hit.end != name[1] or hit.meaning.dimension != "count":
+        return False
+    if amount.unit is None or amount.unit.dimension != "mass":
+        return False
+    grams, span = amount.number.low * amount.unit.factor * _GRAMS_PER_MG, sheet.span(amount.start, name[1])
+    if hit.meaning.unit == "serving":
+        found.pack.serving_mass_g = grams
+        found.pack.serving_spans.append(span)
+    else:
+        found.pack.unit_mass_g, found.pack.unit = grams, found.pack.unit or hit.meaning.unit
+        found.pack.container_spans.append(span)
     return True

@@ -44,6 +44,8 @@ BOUNDS = Phrases(
 # What an amount is for: "500 mg per chew", "pro Tablette", "par comprimé", "por comprimido".
 PER = any_of(
     """
+        per each additional | for each additional | for every additional | per additional | per each | pour chaque |
+        por cada | für je | par tranche de |
         per | pro | je | par | por | / | in each | for each | in every | for every | jede | jeder
     """
 )
@@ -56,7 +58,8 @@ EACH = any_of(
 
 DAILY = any_of(
     """
-        day | day's | daily | per day | a day | /day | each day | every day | once daily | once a day | pro tag | am tag |
+        day | day's | daily | per day | a day | /day | each day | every day | once daily | once a day |
+        pro tag | am tag |
         je tag | täglich | par jour | /jour | quotidien | al día | por día | diario | daily dose | daily serving |
         daily amount | tagesdosis | tagesration | tagesportion | tag | jour | día | dose journalière |
         dosis diaria | racion diaria | diaria
@@ -134,7 +137,8 @@ PROVIDING = Phrases(
                     of which | including | incl. | incl | davon | enthält | enthaltend | liefert | mit | dont |
                     apportant | contenant | teneur en | avec | aportando | que aporta | que contiene | de los cuales |
                     de las cuales | con | standardised to | standardized to | standardisiert auf | standardisé à |
-                    titré à | titré en | estandarizado al | estandarizado a | which | std. to | std to | stand. to | standardised |
+                    titré à | titré en | estandarizado al | estandarizado a | which | std. to | std to |
+                    stand. to | standardised |
                 standardized | std. | standardisiert | mit einem gehalt von | minimum of
                 """
             ),

@@ -1,0 +1,203 @@
+"""What a line of directions says, part by part: units, body weights, how often, how long."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from service.domain.labels.direction_words import (
+    ABOVE,
+    AND_OVER,
+    AND_UNDER,
+    BELOW,
+    COUNT_WORDS,
+    DAYS,
+    DOUBLE,
+    INTERVALS,
+    NOT_ABOVE_EDGE,
+    PHASES,
+    TIMES,
+)
+from service.domain.labels.quantities import Number, Quantity, number, per, quantity
+from service.domain.labels.sheet import Sheet
+from service.domain.labels.vocabulary import BODY_WEIGHT, SPECIES_WORDS
+
+KG_PER_MG = Decimal("0.000001")
+_BODY_WEIGHT_UNITS = ("kilogram", "pound", "stone")
+_MOST_GRAMS_A_DAY = 100
+
+
+@dataclass(frozen=True, slots=True)
+class Weights:
+    """A range of body weights in kg, and the tokens that say it; ``None`` for an open end."""
+
+    start: int
+    end: int
+    from_kg: Decimal | None
+    to_kg: Decimal | None
+    flags: tuple[str, ...] = ()
+
+
+@dataclass(slots=True)
+class Told:
+    """What one line of directions says, collected from left to right."""
+
+    weights: list[Weights]
+    units: list[Quantity]
+    times: Decimal | None = None
+    interval: int | None = None
+    phase: str | None = None
+    factor: Decimal | None = None
+    days: tuple[int, int] | None = None
+    per_body_weight_kg: Decimal | None = None
+    species: tuple[str, ...] = ()
+    flags: tuple[str, ...] = ()
+
+
+def collect(sheet: Sheet, start: int, end: int) -> Told:
+    """Collect everything that a line says of amounts and animals.
+
+    Parameters
+    ----------
+    sheet
+        The label.
+    start, end
+        The line, without its heading.
+
+    Returns
+    -------
+    Told
+        In the order printed.
+    """
+    told = Told([], [])
+    at = start
+    while at < end:
+        at = _step(sheet, told, at, end)
+    return told
+
+
+def _step(sheet: Sheet, told: Told, at: int, end: int) -> int:
+    """Take in what begins at a token and give the token after it."""
+    after = _word(sheet, told, at, end) or _per_body_weight(sheet, told, at, end)
+    if after is not None:
+        return after
+    if (weights := _weights(sheet, at, end)) is not None:
+        told.weights.append(weights)
+        told.flags += weights.flags
+        return weights.end
+    counted = quantity(sheet, at, end) or _spelt_count(sheet, at, end)
+    return _take_count(sheet, told, counted, end) if counted is not None else at + 1
+
+
+def _word(sheet: Sheet, told: Told, at: int, end: int) -> int | None:
+    """Take in words: how often, which phase, which species. What stands first holds, later words only add."""
+    tokens = sheet.tokens
+    if (days := INTERVALS.find(tokens, at, end)) is not None:
+        told.interval = days.meaning
+        return days.end
+    if (times := TIMES.find(tokens, at, end)) is not None:
+        told.times = told.times or times.meaning
+        return times.end
+    if (factor := DOUBLE.find(tokens, at, end)) is not None:
+        told.factor = factor.meaning
+        return factor.end
+    if (phase := PHASES.find(tokens, at, end)) is not None:
+        told.phase = told.phase or phase.meaning
+        return phase.end
+    if (species := SPECIES_WORDS.find(tokens, at, end)) is not None:
+        told.species = tuple(dict.fromkeys((*told.species, species.meaning)))
+        return species.end
+    return None
+
+
+def _per_body_weight(sheet: Sheet, told: Told, at: int, end: int) -> int | None:
+    """``1 chew per 20 lb``: units are for so much body weight."""
+    body = per(sheet, at, end)
+    if body is None or body.unit is None or not told.units or body.unit.unit not in _BODY_WEIGHT_UNITS:
+        return None
+    told.per_body_weight_kg = body.count * body.unit.factor * KG_PER_MG
+    return body.end
+
+
+def _spelt_count(sheet: Sheet, at: int, end: int) -> Quantity | None:
+    """Recognise ``half a tablet``, ``two chews``, ``mezza compressa``."""
+    hit = COUNT_WORDS.find(sheet.tokens, at, end)
+    unit = sheet.units.find(sheet.tokens, hit.end, end) if hit is not None else None
+    if hit is None or unit is None or unit.meaning.dimension not in ("count", "volume"):
+        return None
+    return Quantity(at, unit.end, Number(at, hit.end, hit.meaning, hit.meaning), unit.meaning, None, ())
+
+
+def _take_count(sheet: Sheet, told: Told, counted: Quantity, end: int) -> int:
+    unit = counted.unit
+    grams = unit is not None and unit.unit == "gram" and counted.number.high <= _MOST_GRAMS_A_DAY
+    if unit is not None and (unit.dimension in ("count", "volume") or grams):
+        told.units.append(counted)
+        told.flags += (*counted.flags, *((f"bound_{counted.bound}",) if counted.bound else ()))
+        return counted.end
+    days = DAYS.find(sheet.tokens, counted.number.end, end)
+    if days is not None:
+        told.days = (int(counted.number.low) * days.meaning, int(counted.number.high) * days.meaning)
+        told.flags += tuple(flag for flag in counted.flags if flag == "range")
+        return days.end
+    if unit is None and told.weights and counted.number.low <= 20:
+        # "Over 50 kg: 3" counts units that an earlier line named.
+        told.units.append(counted)
+    return counted.end
+
+
+def _weights(sheet: Sheet, at: int, end: int) -> Weights | None:
+    """Recognise a body weight or a range of them."""
+    tokens = sheet.tokens
+    above, below = ABOVE.find(tokens, at, end), BELOW.find(tokens, at, end)
+    place = above.end if above else below.end if below else at
+    first = number(sheet, place, end)
+    if first is None:
+        return None
+    span = _span(sheet, first, end)
+    if span is None:
+        return None
+    low, high, stop, flags = span
+    stop = weight.end if (weight := BODY_WEIGHT.find(tokens, stop, end)) else stop
+    over = AND_OVER.find(tokens, stop, end)
+    under = AND_UNDER.find(tokens, stop, end)
+    if low != high:
+        return Weights(at, stop, low, high, flags)
+    if above is not None or over is not None:
+        exclusive = ("lower_edge_excluded",) if above is not None and tokens[at].fold in NOT_ABOVE_EDGE else ()
+        return Weights(at, over.end if over else stop, low, None, (*flags, *exclusive))
+    if below is not None or under is not None:
+        included = (
+            ("upper_edge_included",)
+            if tokens[at].fold in ("up", "bis", "jusqu'a", "hasta", "\u2264", "to") or under
+            else ()
+        )
+        return Weights(at, under.end if under else stop, None, low, (*flags, *included))
+    return Weights(at, stop, low, low, (*flags, "single_weight"))
+
+
+def _span(sheet: Sheet, first: Number, end: int) -> tuple[Decimal, Decimal, int, tuple[str, ...]] | None:
+    """Read one weight or two, in one unit or each in its own."""
+    tokens = sheet.tokens
+    whole = quantity(sheet, first.start, end)
+    if (
+        whole is None
+        or whole.unit is None
+        or whole.unit.dimension != "mass"
+        or whole.unit.unit not in _BODY_WEIGHT_UNITS
+    ):
+        return None
+    factor = whole.unit.factor * KG_PER_MG
+    low, high, stop = whole.number.low * factor, whole.number.high * factor, whole.end
+    flags: tuple[str, ...] = ("stone",) if whole.unit.unit == "stone" else ()
+    if whole.unit.unit == "stone":
+        more = quantity(sheet, stop, end)
+        if more is not None and more.unit is not None and more.unit.unit == "pound":
+            extra = more.number.low * more.unit.factor * KG_PER_MG
+            low, high, stop = low + extra, high + extra, more.end
+    if stop < end and tokens[stop].text in ("(", "/"):
+        # "up to 25 lb (11 kg)": the same weight in the other unit.
+        inside = quantity(sheet, stop + 1, end)
+        if inside is not None and inside.unit is not None and inside.unit.dimension == "mass":
+            stop = inside.end + (1 if inside.end < end and tokens[inside.end].text == ")" else 0)
+    return low, high, stop, flags
