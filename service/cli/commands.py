@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 from datetime import date
+from pathlib import Path
 
 # Subcommands import their modules when they run: `fabella dataset check` needs no web server,
 # and every import that `fabella serve` does not need would delay its being ready.
@@ -29,6 +30,22 @@ def _demo(options: argparse.Namespace) -> int:
     from service.cli.demo import demo
 
     return demo(port=options.port, once=options.once)
+
+
+def _batch(options: argparse.Namespace) -> int:
+    from service.cli.batch import BatchOptions, batch
+
+    return batch(
+        BatchOptions(
+            file=options.file,
+            operation=options.operation,
+            output=options.output,
+            dataset=options.dataset,
+            separator=options.separator,
+            detail=options.detail,
+            restart=options.restart,
+        )
+    )
 
 
 def _dataset_check(options: argparse.Namespace) -> int:
@@ -89,6 +106,25 @@ def _add_demo(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> 
     demo.set_defaults(run=_demo)
 
 
+def _add_batch(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    batch = commands.add_parser(
+        "batch",
+        help="answer every row of a file; goes on where an interrupted run stopped",
+        description="Answers every row of FILE as the service does at /v1/batch/. After an interruption the same "
+        "command goes on behind the last complete row.",
+    )
+    batch.add_argument(
+        "file", type=Path, metavar="FILE", help="ends in .csv, .ndjson or .jsonl, packed in .gz after it"
+    )
+    batch.add_argument("--operation", required=True, choices=("dose", "normalise", "screen"))
+    batch.add_argument("--output", type=Path, help="file to write (default: FILE with .answered before its ending)")
+    batch.add_argument("--dataset", help="dataset release to answer from (default: the newest)")
+    batch.add_argument("--separator", choices=("comma", "semicolon", "tab"), help="of CSV (default: comma)")
+    batch.add_argument("--detail", choices=("full", "ids"), help="of NDJSON: ids leaves citations out (default: full)")
+    batch.add_argument("--restart", action="store_true", help="throw away what an interrupted run has written")
+    batch.set_defaults(run=_batch)
+
+
 def _add_dataset(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     dataset = commands.add_parser("dataset", help="check, freeze and list the reference data")
     actions = dataset.add_subparsers(title="actions", required=True, metavar="ACTION")
@@ -120,6 +156,7 @@ def parser() -> argparse.ArgumentParser:
     commands = top.add_subparsers(title="commands", required=True, metavar="COMMAND")
     _add_serve(commands)
     _add_demo(commands)
+    _add_batch(commands)
     _add_dataset(commands)
     return top
 

@@ -13,6 +13,10 @@ from gunicorn.workers.gthread import TConn
 
 # From its first byte to the last of its body. The largest body accepted then still arrives at 13 kB a second.
 REQUEST_SECONDS = 5.0
+# A batch may take longer, as long as it keeps coming: no pause above the seconds of a request, and this on average.
+BATCH_BYTES_PER_SECOND = 65_536
+# A caller that takes nothing of a long answer for so long is gone.
+SENDING_SECONDS = 30.0
 
 
 class RequestTimedOut(ParseException):  # type: ignore[misc]  # gunicorn publishes no types
@@ -25,11 +29,25 @@ class PatientUnreader(SocketUnreader):  # type: ignore[misc]  # gunicorn publish
     def __init__(self, sock: socket.socket, clock: Callable[[], float]) -> None:
         super().__init__(sock)
         self.clock = clock
-        self.deadline = clock() + REQUEST_SECONDS
+        self.begin()
+
+    def begin(self) -> None:
+        """Give the next request its time."""
+        self.deadline = self.clock() + REQUEST_SECONDS
+        self._sending_seconds: float | None = None
+        self._seconds_per_byte = 0.0
+        self._most_bytes = 0
+
+    def expect_many_rows(self, most_bytes: int) -> None:
+        """Let the body of this request go on for as long as it comes fast enough, and watch the answer go out."""
+        self._sending_seconds = SENDING_SECONDS
+        self._seconds_per_byte = 1 / BATCH_BYTES_PER_SECOND
+        self._most_bytes = most_bytes
+        self.sock.settimeout(self._sending_seconds)
 
     def chunk(self, size_hint: int | None = None) -> bytes:
         """Read the next piece, or give up at the deadline."""
-        self.sock.settimeout(max(self.deadline - self.clock(), 0.001))
+        self.sock.settimeout(min(max(self.deadline - self.clock(), 0.001), REQUEST_SECONDS))
         try:
             piece: bytes = super().chunk(size_hint)
         except TimeoutError:
@@ -37,7 +55,10 @@ class PatientUnreader(SocketUnreader):  # type: ignore[misc]  # gunicorn publish
             self.sock.shutdown(socket.SHUT_RD)
             raise RequestTimedOut(f"no whole request within {REQUEST_SECONDS:g} seconds") from None
         finally:
-            self.sock.settimeout(None)
+            self.sock.settimeout(self._sending_seconds)
+        earned = min(len(piece), self._most_bytes)
+        self._most_bytes -= earned
+        self.deadline += earned * self._seconds_per_byte
         return piece
 
 
@@ -50,7 +71,7 @@ def _begin_request(connection: TConn, clock: Callable[[], float]) -> None:
         patient = PatientUnreader(connection.sock, clock)
         patient.buf = parser.unreader.buf
         parser.unreader = patient
-    parser.unreader.deadline = clock() + REQUEST_SECONDS
+    parser.unreader.begin()
 
 
 def make_patient(connection: TConn, clock: Callable[[], float] = time.monotonic) -> None:

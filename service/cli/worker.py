@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
+import errno
 import json
 import re
 import socket
 
+from gunicorn.http.body import Body
 from gunicorn.http.errors import InvalidResponseHeader, InvalidResponseHeaderName, LimitRequestLine, ParseException
+from gunicorn.http.message import Request
 from gunicorn.workers.gthread import TConn, ThreadWorker
 
-from service.cli.patience import make_patient
+from service.cli.patience import SENDING_SECONDS, PatientUnreader, make_patient
+from service.schemas.batch_limits import LARGEST_BATCH_BYTES
 from service.web.problems import KINDS, MEDIA_TYPE, Kind
 
 _PHRASES = {400: "Bad Request", 414: "URI Too Long", 500: "Internal Server Error"}
 _LINGER_SECONDS = 0.05
 _LINGER_BYTES = 1 << 20
 _PATIENCE_SECONDS = 2.0
+_BATCHES = "/v1/batch/"
+# What frames the pieces of a body without a length comes on top of it.
+_MOST_BATCH_BYTES = 2 * LARGEST_BATCH_BYTES
 
 
 def kind_of(error: BaseException) -> Kind:
@@ -65,6 +72,17 @@ def _send_and_linger(client: socket.socket, message: bytes) -> None:
         swallowed += len(piece)
 
 
+def _swallow(body: Body) -> bool:
+    """Read what an answer did not wait for: most callers send all of a batch before they look at what came back."""
+    swallowed = 0
+    try:
+        while swallowed < _MOST_BATCH_BYTES and (piece := body.read(1 << 16)):
+            swallowed += len(piece)
+    except ParseException:
+        return False
+    return swallowed < _MOST_BATCH_BYTES
+
+
 class ProblemWorker(ThreadWorker):  # type: ignore[misc]  # gunicorn publishes no types
     """The threaded worker, with problem answers below the application too, and patience that ends."""
 
@@ -72,6 +90,20 @@ class ProblemWorker(ThreadWorker):  # type: ignore[misc]  # gunicorn publishes n
         """Hand a connection to a thread; a request that does not arrive in time gives the thread back."""
         make_patient(conn)
         super().enqueue_req(conn)
+
+    def handle_request(self, req: Request, conn: TConn) -> bool:
+        """Answer one request; the rows of a batch may take their time, both ways."""
+        unreader = conn.parser.unreader
+        if not (req.path.startswith(_BATCHES) and isinstance(unreader, PatientUnreader)):
+            return bool(super().handle_request(req, conn))
+        unreader.expect_many_rows(_MOST_BATCH_BYTES)
+        try:
+            keep = bool(super().handle_request(req, conn))
+        except TimeoutError:
+            self.log.warning("A caller took nothing of its answer for %g seconds.", SENDING_SECONDS)
+            # Said once, and in the way that gunicorn knows a caller who left.
+            raise BrokenPipeError(errno.EPIPE, "the answer is not being taken") from None
+        return _swallow(req.body) and keep
 
     def handle_error(self, req: object, client: socket.socket, addr: object, exc: BaseException) -> None:
         """Answer what gunicorn could not read, or what escaped the application."""

@@ -40,6 +40,17 @@ class UnknownIngredient(DomainError):
         self.nearest = nearest
 
 
+class UnknownSubstance(UnknownIngredient):
+    """What was eaten is not known; ``nearest`` lists names that come close, of which none was taken as meant."""
+
+    def __init__(self, text: str, nearest: tuple[str, ...]) -> None:
+        super().__init__(text, nearest)
+        self.args = (
+            f"This release does not know {text[:80]!r}. That does not make it harmless: if it may be poisonous, "
+            "contact a veterinarian or an animal poison line now.",
+        )
+
+
 class UnknownForm(DomainError):
     """No chemical form has this id."""
 

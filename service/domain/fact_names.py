@@ -28,6 +28,9 @@ _PERHAPS_BLEND = re.compile(r"\b(?:complexe?|complejo|matrix|formula|formule|\w*
 _AMOUNT = re.compile(r"[0-9][0-9.,' ]*\s*(?:mg|mcg|\u00b5g|\u03bcg|g)\b", re.IGNORECASE)
 # "Copper(II) sulfate": the Roman number belongs to the name and opens no bracket.
 _OXIDATION = re.compile(r"\((i{1,3}|iv|vi?)\)", re.IGNORECASE)
+# "Chondroitin sulfate 90 %": whether the printed mass is already that of the pure substance is open.
+_PURITY = re.compile(r"\s+(?P<share>[0-9]{2}(?:[.,][0-9]{1,2})?)\s?%$")
+_IMPURE_BY_NATURE = re.compile(r"\b(?:extra[ck]t\w*|extrait|extracto|oil|\w*\u00f6l|huile|aceite)\b", re.IGNORECASE)
 # "10:1" says how much herb went in, nothing about what the extract is.
 _RATIO = re.compile(r"\(?\b[0-9]{1,3}\s*:\s*[0-9]{1,3}\b\)?\s*(?=extra[ck]t)", re.IGNORECASE)
 _OPEN_FLAGS = {
@@ -74,6 +77,9 @@ def read_fact_name(reference: Reference, name: str) -> FactReading:
     """
     plain = _RATIO.sub("", re.sub(r"[*#\u2020\u2021\u00a7]+", "", clean(name)).strip())
     plain = _OXIDATION.sub(r" \1 ", plain)
+    if (purity := _PURITY.search(plain)) is not None and not _IMPURE_BY_NATURE.search(plain):
+        share = Decimal(purity["share"].replace(",", ".")) / 100
+        return _with_purity(read_fact_name(reference, plain[: purity.start()]), share)
     resolver = resolver_for(reference)
     whole = resolver.resolve(plain)
     if _is_blend(reference, plain, whole):
@@ -89,6 +95,14 @@ def read_fact_name(reference: Reference, name: str) -> FactReading:
         # "Glucosamine (as N-acetyl glucosamine)" is the other molecule, whose milligrams are not glucosamine.
         return _plain(reference, inside)
     return _bracketed(reference, whole, head, match["head"], match["inside"].strip())
+
+
+def _with_purity(reading: FactReading, share: Decimal) -> FactReading:
+    """Lower the low reading: the label may count the material, of which only a share is the substance (chem-s22)."""
+    if reading.share_low is None:
+        return reading
+    flags = (*reading.flags, "purity_basis_ambiguous")
+    return replace(reading, basis="ambiguous", share_low=reading.share_low * share, flags=flags)
 
 
 def _stands_for(reference: Reference, ingredient_id: str | None) -> tuple[str, ...]:

@@ -3,37 +3,51 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 from service.domain.common import Animal, Caution, origin_cautions
 from service.domain.errors import InvalidInput, Issue
+from service.domain.screening_allergens import allergen_cautions, allergen_findings
 from service.domain.screening_answers import (
     Finding,
     NotAssessed,
+    Overruled,
     Recognised,
     ScreenAnswer,
     ScreenRequest,
     Statement,
+    TakenAs,
     Total,
     Unrecognised,
     rank,
 )
 from service.domain.screening_burden import burden_of, daily_facts
 from service.domain.screening_hazards import hazard_findings
-from service.domain.screening_interactions import match_interactions
+from service.domain.screening_interactions import Matched, match_interactions
 from service.domain.screening_limits import untested_caution, untested_limits, unusual_amounts
-from service.domain.screening_medicines import medicine_cautions, medicine_findings
+from service.domain.screening_medicines import (
+    handling_sources,
+    medicine_cautions,
+    medicine_findings,
+    name_cautions,
+    not_named,
+)
 from service.domain.screening_name_only import name_only_texts
+from service.domain.screening_presentation import assess_presentation
+from service.domain.screening_riders import brought_mentions, rider_lines
 from service.domain.screening_subjects import Subjects, read_subjects
-from service.domain.screening_totals import add_up, duplicate_findings, presentation_findings
+from service.domain.screening_totals import add_up, duplicate_findings, lower_bound_caution
 from service.reference.release import Reference
 
 __all__ = [
     "Finding",
     "NotAssessed",
+    "Overruled",
     "Recognised",
     "ScreenAnswer",
     "ScreenRequest",
     "Statement",
+    "TakenAs",
     "Total",
     "Unrecognised",
     "screen",
@@ -58,6 +72,17 @@ _ABOUT_CATS = Caution(
     "caution",
     "Most records rest on evidence from dogs or people; few were studied in cats.",
 )
+
+
+@dataclass(frozen=True, slots=True)
+class _Looked:
+    """What the records say of everything that was understood."""
+
+    findings: tuple[Finding, ...]
+    matched: Matched
+    totals: tuple[Total, ...]
+    untested: tuple[NotAssessed, ...]
+    not_assessed: tuple[NotAssessed, ...]
 
 
 def screen(reference: Reference, request: ScreenRequest) -> ScreenAnswer:
@@ -86,39 +111,61 @@ def screen(reference: Reference, request: ScreenRequest) -> ScreenAnswer:
             Issue("ingredients_text", "is empty and there are no products: give a list of ingredients or a product")
         )
     animal = request.animal
-    facts = daily_facts(reference, subjects.labels)
-    burden = burden_of(reference, subjects.mentions, facts, animal.species)
-    matched = match_interactions(reference, subjects, animal.species)
-    added = add_up(reference, facts, subjects.labels, animal)
-    findings = _in_order(
-        (
-            *hazard_findings(reference, subjects, burden, animal),
-            *medicine_findings(reference, subjects.medications, animal.species),
-            *matched.findings,
-            *added.findings,
-            *unusual_amounts(reference, added.totals, animal),
-            *duplicate_findings(reference, subjects),
-            *presentation_findings(subjects.labels),
-        )
+    looked = _look(reference, subjects, animal)
+    unrecognised = (
+        *subjects.unrecognised,
+        *name_only_texts(subjects.mentions, subjects.unrecognised),
+        *not_named(reference, subjects, looked.matched.not_assessed),
     )
-    untested = untested_limits(reference, subjects.mentions, facts, animal.species)
-    unrecognised = (*subjects.unrecognised, *name_only_texts(subjects.mentions, subjects.unrecognised))
     return ScreenAnswer(
         species=animal.species,
         weight_kg=animal.weight_kg,
-        verdict=verdict_of(findings, unrecognised),
-        findings=findings,
+        verdict=verdict_of(looked.findings, unrecognised),
+        findings=looked.findings,
+        overruled=looked.matched.overruled,
+        taken_as=subjects.taken_as,
         recognised=subjects.recognised,
         unrecognised=unrecognised,
-        not_assessed=(*matched.not_assessed, *untested),
+        not_assessed=(*looked.matched.not_assessed, *looked.untested, *looked.not_assessed),
         statements=subjects.statements,
-        totals=added.totals,
+        totals=looked.totals,
         cautions=(
             *_cautions(reference, subjects, animal),
-            *untested_caution(reference, untested),
-            *origin_cautions({finding.origin for finding in findings}),
+            *untested_caution(reference, looked.untested),
+            *allergen_cautions(subjects),
+            *lower_bound_caution(reference, looked.totals),
+            *origin_cautions({finding.origin for finding in looked.findings}),
         ),
-        source_ids=tuple(dict.fromkeys(id_ for finding in findings for id_ in finding.source_ids)),
+        source_ids=_sources(subjects, looked),
+    )
+
+
+def _look(reference: Reference, subjects: Subjects, animal: Animal) -> _Looked:
+    """Hold what was understood against everything that the release records."""
+    facts = daily_facts(reference, subjects.labels)
+    burden = burden_of(reference, subjects.mentions, facts, animal.species)
+    riders = rider_lines(reference, subjects.labels, facts)
+    brought = brought_mentions(reference, subjects, riders, animal)
+    matched = match_interactions(reference, replace(subjects, mentions=(*subjects.mentions, *brought)), animal.species)
+    counted = (*facts, *riders)
+    added = add_up(reference, counted, subjects, animal)
+    presented = assess_presentation(reference, subjects, animal)
+    findings = (
+        *hazard_findings(reference, subjects, burden, animal),
+        *medicine_findings(reference, subjects.medications, animal.species),
+        *matched.findings,
+        *allergen_findings(reference, subjects, matched.findings),
+        *added.findings,
+        *unusual_amounts(reference, added.totals, animal),
+        *duplicate_findings(reference, subjects),
+        *presented.findings,
+    )
+    return _Looked(
+        findings=_in_order(findings),
+        matched=matched,
+        totals=added.totals,
+        untested=untested_limits(reference, subjects.mentions, counted, animal.species),
+        not_assessed=presented.not_assessed,
     )
 
 
@@ -146,6 +193,13 @@ def verdict_of(findings: Iterable[Finding], unrecognised: Iterable[Unrecognised]
     return "incomplete" if any(True for _ in unrecognised) else "nothing_found"
 
 
+def _sources(subjects: Subjects, looked: _Looked) -> tuple[str, ...]:
+    found = [id_ for finding in looked.findings for id_ in finding.source_ids]
+    found += [id_ for record in looked.matched.overruled for id_ in record.source_ids]
+    found += [id_ for total in looked.totals for limit in total.limits for id_ in limit.source_ids]
+    return tuple(dict.fromkeys((*found, *handling_sources(subjects))))
+
+
 def _texts(subjects: Subjects) -> Iterable[Recognised | Unrecognised | Statement]:
     return (*subjects.recognised, *subjects.unrecognised, *subjects.statements)
 
@@ -160,7 +214,15 @@ def _in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
 def _cautions(reference: Reference, subjects: Subjects, animal: Animal) -> list[Caution]:
     cats = [_ABOUT_CATS] if animal.species == "cat" else []
     medicines = medicine_cautions(reference, subjects, animal)
-    return [_ABOUT_LEVELS, _ABOUT_ABSENCE, _ABOUT_NAMES, *cats, *_label_cautions(subjects, animal), *medicines]
+    return [
+        _ABOUT_LEVELS,
+        _ABOUT_ABSENCE,
+        _ABOUT_NAMES,
+        *cats,
+        *_label_cautions(subjects, animal),
+        *medicines,
+        *name_cautions(subjects),
+    ]
 
 
 def _label_cautions(subjects: Subjects, animal: Animal) -> list[Caution]:

@@ -89,11 +89,17 @@ class ScreenRequest:
     other_supplements: tuple[Product, ...] = ()
     medications: tuple[str, ...] = ()
     conditions: tuple[str, ...] = ()
+    traits: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One thing to know. ``finding`` is the word of an interaction record, ``match`` is ``exact`` or ``possible``."""
+    """One thing to know.
+
+    ``finding`` and ``direction`` are words of an interaction record; ``favourable`` is true where the record speaks
+    for the pair or was looked for and not seen, and null where nothing was recorded about a pair. ``match`` is
+    ``exact`` or ``possible``.
+    """
 
     kind: str
     level: str
@@ -108,6 +114,30 @@ class Finding:
     match: str
     origin: str
     record_ids: tuple[str, ...]
+    source_ids: tuple[str, ...]
+    direction: str | None = None
+    favourable: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Overruled:
+    """An interaction record that matches as well, but about whose topic a stronger record speaks.
+
+    ``reason``: ``less_specific`` than the record ``by``, or as specific and ``not_higher`` in level.
+    """
+
+    record_id: str
+    by: str
+    reason: str
+    subjects: tuple[str, ...]
+    topic: str
+    level: str
+    finding: str
+    direction: str | None
+    effect: str
+    evidence: str
+    evidence_species: str | None
+    origin: str
     source_ids: tuple[str, ...]
 
 
@@ -131,6 +161,25 @@ class Unrecognised:
     text: str
     where: str
     nearest: tuple[str, ...]
+    advice: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TakenAs:
+    """What one word for a medicine, condition or trait was taken as, so that a wrong guess can be seen.
+
+    ``basis``: ``name`` (a recorded name), ``wording`` (a recorded name after words such as "chronic", "50 mg tablets"
+    or "trouble" were left out), ``several`` (the word covers more than one, and all are screened), ``breed`` (a breed
+    in which the trait is common, which no test has confirmed) or ``animal`` (follows from species or age).
+    """
+
+    text: str
+    where: str
+    kind: str
+    id: str
+    name: str
+    basis: str
+    note: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,8 +201,44 @@ class Statement:
 
 
 @dataclass(frozen=True, slots=True)
+class TotalPart:
+    """One line of a label that a total counts, or that it counts as part of another line."""
+
+    product: str
+    name: str
+    form: str | None
+    low_mg_per_day: Decimal
+    high_mg_per_day: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class TotalLimit:
+    """One recorded limit as mg per day for this animal, with the rule that made it so.
+
+    ``covers``: ``intake`` (of this substance) or ``whole_diet`` (the food counts too, so that a share below 1 says
+    nothing and one above 1 is too much already).
+    """
+
+    limit_id: str
+    kind: str
+    amount: Decimal
+    unit: str
+    basis: str
+    limit_mg_per_day: Decimal
+    share: Decimal
+    covers: str
+    rule: str
+    enforced: bool
+    origin: str
+    source_ids: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Total:
-    """Amount of one moiety per day over all products, against the published maximum where there is one."""
+    """Amount of one moiety per day over all products, against the limits that can be turned into one for the animal.
+
+    ``lower_bound``: whether a product holds more of it than could be counted; the total is then "at least".
+    """
 
     ingredient: str
     moiety: str | None
@@ -164,6 +249,10 @@ class Total:
     limit_mg_per_day: Decimal | None
     limit_id: str | None
     share_of_limit: Decimal | None
+    lower_bound: bool = False
+    unknown_in: tuple[str, ...] = ()
+    parts: tuple[TotalPart, ...] = ()
+    limits: tuple[TotalLimit, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,6 +263,8 @@ class ScreenAnswer:
     weight_kg: Decimal | None
     verdict: str
     findings: tuple[Finding, ...]
+    overruled: tuple[Overruled, ...]
+    taken_as: tuple[TakenAs, ...]
     recognised: tuple[Recognised, ...]
     unrecognised: tuple[Unrecognised, ...]
     not_assessed: tuple[NotAssessed, ...]

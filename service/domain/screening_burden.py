@@ -6,33 +6,22 @@ content factor; sources of one substance are added before they are compared, caf
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from types import MappingProxyType
 
-from service.domain.label_text import fold
+from service.domain.material_content import converted_content, own_content
 from service.domain.screening_carried import carried_by
 from service.domain.screening_subjects import Mention, ReadLabel
 from service.domain.screening_tiers import delegate_of
-from service.reference.records import ContentFactor, Form, Hazard
+from service.domain.stated_strength import is_concentrate
+from service.reference.records import Form, Hazard
 from service.reference.release import Reference
 
 CAFFEINE, METHYLXANTHINES = "caffeine", "methylxanthines"
 # Counted in the sum of theobromine and caffeine as it is; every other source needs a content factor.
-_SAME_SUBSTANCE = frozenset({("theobromine", METHYLXANTHINES)})
-_SHARE_OF_UNIT = {
-    "mg/g": Decimal("0.001"),
-    "percent": Decimal("0.01"),
-    "fraction": Decimal(1),
-    "g/g": Decimal(1),
-    "g NaCl per g Na": Decimal(1),
-}
-_EXTRACT = re.compile(r"\b(?:extract|extrakt|extrait|extracto|estratto|concentrate|konzentrat|concentrado|\d+ ?: ?1)\b")
-_FRESH = re.compile(r"\b(?:fresh|frisch|frais|fraiche|fresco|fresca)\b")
-# The only drying ratio at hand is that of onion; garlic is taken to dry no less.
-_DRYING_RATIO_OF = "allium"
+SAME_SUBSTANCE = frozenset({("theobromine", METHYLXANTHINES)})
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,8 +141,8 @@ def burden_of(reference: Reference, mentions: Iterable[Mention], facts: Iterable
         key = (mention.where, hazard.id, mention.item)
         if key not in lines:
             lines[key] = line is not None and _add(reference, sums, hazard, line, species)
-    if METHYLXANTHINES in sums and CAFFEINE in sums:
-        sums[METHYLXANTHINES] += sums[CAFFEINE]
+    if CAFFEINE in sums:
+        sums[METHYLXANTHINES] = sums.get(METHYLXANTHINES, Decimal(0)) + sums[CAFFEINE]
     stated = {(where, hazard_id) for (where, hazard_id, _), counted in lines.items() if counted}
     not_counted = frozenset(
         mention
@@ -178,61 +167,27 @@ def _add(reference: Reference, sums: dict[str, Decimal], hazard: Hazard, line: D
     sums[hazard.id] = sums.get(hazard.id, Decimal(0)) + line.high_mg * own
     target = delegate_of(reference, hazard.id, species)
     if target is None:
-        return own == 1 or not _EXTRACT.search(fold(line.name))
-    share = Decimal(1) if (hazard.id, target) in _SAME_SUBSTANCE else _converted_share(reference, hazard, line.name)
+        return own == 1 or not is_concentrate(line.name)
+    share = Decimal(1) if (hazard.id, target) in SAME_SUBSTANCE else _converted_share(reference, hazard, line.name)
     if share is None:
         return False
     sums[target] = sums.get(target, Decimal(0)) + line.high_mg * share
     # A factor holds for the plant; an extract of it can hold many times more.
-    return share == 1 or not _EXTRACT.search(fold(line.name))
+    return share == 1 or not is_concentrate(line.name)
 
 
 def _own_share(reference: Reference, hazard: Hazard, line: DailyFact, species: str) -> Decimal | None:
     """Give mg of the hazard's own substance per mg of the line, ``None`` where the line is of something else."""
     if line.ingredient is None:
         return None
-    if line.ingredient != hazard.ingredient_id:
-        factors = [row for row in _usable(reference, hazard.id) if line.ingredient in fold(row.material).split()]
-        return max((_share(row) for row in factors), default=None)
-    return Decimal(1) if _FRESH.search(fold(line.name)) else fresh_per_dried(reference, hazard.id, species)
-
-
-def fresh_per_dried(reference: Reference, hazard_id: str, species: str) -> Decimal:
-    """Give mg of fresh plant per mg of dried, 1 for a hazard whose tiers are not stated in fresh plant.
-
-    Parameters
-    ----------
-    reference
-        The release to answer from.
-    hazard_id
-        Id of a hazard.
-    species
-        ``dog`` or ``cat``.
-
-    Returns
-    -------
-    Decimal
-        mg per mg: the largest recorded ratio.
-    """
-    tiers = reference.thresholds_of.get((hazard_id, species), ())
-    if not any(row.mg_per_kg_low is not None and "fresh" in (row.moiety or "") for row in tiers):
+    same = line.ingredient == hazard.ingredient_id
+    if same and line.moiety is not None:
         return Decimal(1)
-    drying = [row for row in _usable(reference, _DRYING_RATIO_OF) if row.quantity.startswith("fresh")]
-    return max((_share(row) for row in drying), default=Decimal(1))
+    content = own_content(reference, hazard, line.ingredient, line.name, species, dried_unless_said=True)
+    return content.high if content.known or same else None
 
 
 def _converted_share(reference: Reference, hazard: Hazard, name: str) -> Decimal | None:
-    """Recommended content factor of a material; where the label does not say which, the strongest."""
-    factors = _usable(reference, hazard.id)
-    folded = fold(name)
-    named = [row for row in factors if any(word.strip() in folded for word in fold(row.material).split("/"))]
-    return max((_share(row) for row in named or factors), default=None)
-
-
-def _usable(reference: Reference, hazard_id: str) -> list[ContentFactor]:
-    rows = reference.content_factors_of.get(hazard_id, ())
-    return [row for row in rows if row.recommended is not None and row.unit in _SHARE_OF_UNIT]
-
-
-def _share(row: ContentFactor) -> Decimal:
-    return (row.recommended or Decimal(0)) * _SHARE_OF_UNIT[row.unit]
+    """Content of what a material is judged by; where the label does not say which kind, of the strongest."""
+    content = converted_content(reference, hazard, name)
+    return content.high if content.known else None

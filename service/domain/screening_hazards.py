@@ -11,9 +11,10 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from service.domain.common import Animal
+from service.domain.material_content import fresh_per_dried
 from service.domain.rounding import significant
 from service.domain.screening_answers import Finding, plain, rank, weakest_origin
-from service.domain.screening_burden import CAFFEINE, METHYLXANTHINES, Burden, fresh_per_dried
+from service.domain.screening_burden import CAFFEINE, METHYLXANTHINES, Burden
 from service.domain.screening_subjects import Mention, PossibleHazard, Subjects
 from service.domain.screening_tiers import (
     Reached,
@@ -51,7 +52,7 @@ _SEVERITY_WORDS = {
     "ld50": "the death of half the animals",
 }
 # What the letters of the column `grade` stand for.
-_GRADE_WORDS = {
+GRADE_WORDS = {
     "A": "study, regulation or agency opinion",
     "B": "veterinary manual, textbook or poison centre",
     "C": "veterinary practice page",
@@ -233,7 +234,7 @@ def _finding(hazard: Hazard, mentions: list[Mention], judged: _Judgement, specie
         finding=None,
         effect=f"{hazard.name}: {judged.effect} Named as: {named}.",
         action=_action(hazard, judged, species),
-        evidence=_GRADE_WORDS.get(row.grade or "") if isinstance(row, Threshold) else None,
+        evidence=GRADE_WORDS.get(row.grade or "") if isinstance(row, Threshold) else None,
         evidence_species=None,
         limit_or_conflict=conflicts_for(hazard, species),
         match="exact",

@@ -2,8 +2,8 @@
 
 Matching follows the rules stated with the records: a record matches directly, through a group of ingredients or
 through a class of medicines; for one pair and topic the most specific record wins and among equals the highest
-level, but one that was only recalled hides no sourced one of a higher level; different
-topics never hide each other; a record that does not name the species says nothing about it.
+level, but one that was only recalled hides no sourced one of a higher level; what does not win is listed as overruled;
+different topics never hide each other; a record that does not name the species says nothing about it.
 """
 
 from __future__ import annotations
@@ -15,24 +15,33 @@ from functools import lru_cache
 from itertools import combinations
 from types import MappingProxyType
 
-from service.domain.screening_answers import Finding, NotAssessed, rank
+from service.domain.screening_answers import Finding, NotAssessed, Overruled, rank
+from service.domain.screening_classes import implied_classes, narrower_members
 from service.domain.screening_name_only import is_name_only, name_only_gaps
 from service.domain.screening_subjects import Mention, Subjects
 from service.reference.records import Interaction
 from service.reference.release import Reference
 
 _ANY_ORAL = "any-oral"
+# How closely a token names a side. A named pair outweighs every class, a class outweighs a group, and "any medicine
+# given by mouth" is the widest class of all. What something is screened as is a little less than itself.
+_NAMED, _SCREENED_AS, _CLASS, _GROUP, _WIDEST = 8, 7, 2, 1, 0
+_FAVOURABLE = ("helpful", "studied_none_found", "no_signal")
+MEDICINE_NOT_NAMED = "medicine_not_named"
+_DUPLICATION = "duplication"
 _NOT_PAIRED = "excipient"
 # Nobody named this trait, so that nothing pairs with it is no gap of the request.
 _TRAIT_OF_SPECIES = "species-cat"
 
 Token = tuple[str, str]
+# How closely both sides are named, then the level.
+_Strength = tuple[int, int]
 Spot = tuple[str, int, str]
 
 
 @dataclass(frozen=True, slots=True)
 class _Side:
-    """One side of a pair: under which tokens records know it, and whether each names it (1) or its group (0).
+    """One side of a pair: under which tokens records know it, and how closely each names it.
 
     ``paired``: whether a pair without a record is worth listing. ``spots``: where it is named.
     """
@@ -49,6 +58,25 @@ class Matched:
 
     findings: tuple[Finding, ...]
     not_assessed: tuple[NotAssessed, ...]
+    overruled: tuple[Overruled, ...]
+
+
+@dataclass(slots=True)
+class _Notes:
+    """What is gathered pair by pair."""
+
+    findings: list[Finding]
+    gaps: list[NotAssessed]
+    overruled: list[Overruled]
+
+
+@dataclass(frozen=True, slots=True)
+class _Beaten:
+    """A record, the one that it lost to, and why."""
+
+    row: Interaction
+    by: Interaction
+    reason: str
 
 
 def match_interactions(reference: Reference, subjects: Subjects, species: str) -> Matched:
@@ -74,21 +102,21 @@ def match_interactions(reference: Reference, subjects: Subjects, species: str) -
     present = [mention for mention in subjects.mentions if not mention.trace]
     ingredients = _ingredient_sides(reference, present)
     medicines = [_medicine_side(reference, id_) for id_ in subjects.medications]
-    medicines += [_Side(id_, {("drug_class", id_): 0}, True) for id_ in subjects.drug_classes]
+    classes = [_class_side(reference, id_) for id_ in subjects.drug_classes]
     conditions = [
-        _Side(id_, {("condition", id_): 1}, id_ != _TRAIT_OF_SPECIES)
+        _Side(id_, {("condition", id_): _NAMED}, id_ != _TRAIT_OF_SPECIES)
         for id_ in (*subjects.conditions, *subjects.implied_conditions)
     ]
-    findings: list[Finding] = []
-    gaps: list[NotAssessed] = []
-    for first, second in _pairs(ingredients, medicines, conditions):
-        rows = _rows_for(reference, first, second, species)
-        _note(first, second, rows, findings, gaps)
+    notes = _Notes([], [], [])
+    for first, second in _pairs(ingredients, [*medicines, *classes], conditions):
+        _note(first, second, *_rows_for(reference, first, second, species), notes)
     for twice in twice_given(reference, present):
         side = next(side for side in ingredients if side.id == twice)
-        findings += [_finding(row, (twice, twice)) for row in _self_rows(reference, side, side, species)]
-    others = (side.id for side in (*medicines, *conditions) if side.paired)
-    return Matched(tuple(findings), (*gaps, *name_only_gaps(present, others)))
+        notes.findings += [_finding(row, (twice, twice)) for row in _self_rows(reference, side, side, species)]
+    notes.gaps += _unnamed_medicines(reference, ingredients, classes, species)
+    others = (side.id for side in (*medicines, *classes, *conditions) if side.paired)
+    gaps = (*notes.gaps, *name_only_gaps(present, others))
+    return Matched(tuple(notes.findings), gaps, tuple(notes.overruled))
 
 
 def _pairs(ingredients: list[_Side], medicines: list[_Side], conditions: list[_Side]) -> Iterable[tuple[_Side, _Side]]:
@@ -99,16 +127,37 @@ def _pairs(ingredients: list[_Side], medicines: list[_Side], conditions: list[_S
             yield first, second
 
 
-def _note(
-    first: _Side, second: _Side, rows: list[Interaction], findings: list[Finding], gaps: list[NotAssessed]
-) -> None:
-    findings += [_finding(row, (first.id, second.id)) for row in rows]
+def _note(first: _Side, second: _Side, rows: list[Interaction], beaten: list[_Beaten], notes: _Notes) -> None:
+    pair = (first.id, second.id)
+    notes.findings += [_finding(row, pair) for row in rows]
+    notes.overruled += [_overruled(one, pair) for one in beaten]
     if not first.paired or not second.paired:
         return
     if not rows and not _shared(first, second):
-        gaps.append(NotAssessed(first.id, second.id, "no_record"))
+        notes.gaps.append(NotAssessed(*pair, "no_record"))
     elif rows and all(row.origin == "memory" for row in rows):
-        gaps.append(NotAssessed(first.id, second.id, "unsourced_record_only"))
+        notes.gaps.append(NotAssessed(*pair, "unsourced_record_only"))
+
+
+def _unnamed_medicines(
+    reference: Reference, ingredients: list[_Side], classes: list[_Side], species: str
+) -> list[NotAssessed]:
+    """List records on single medicines, or narrower classes, of a class that was given without saying which."""
+    found: dict[NotAssessed, None] = {}
+    index = _by_tokens(reference)
+    for side in classes:
+        for ingredient in ingredients:
+            told = {row.topic for row in _rows_for(reference, ingredient, side, species)[0]}
+            for token in narrower_members(reference, side.id):
+                rows = (row for own in ingredient.tokens for row in index.get((own, token), ()))
+                if any(_is_untold(row, told, species) for row in rows):
+                    found[NotAssessed(ingredient.id, token[1], MEDICINE_NOT_NAMED)] = None
+    return list(found)
+
+
+def _is_untold(row: Interaction, told: set[str], species: str) -> bool:
+    """Say whether a record warns of a topic that no record of the class itself speaks of."""
+    return species in row.species and row.finding not in _FAVOURABLE and row.topic not in told and row.level != "note"
 
 
 def _ingredient_sides(reference: Reference, mentions: list[Mention]) -> list[_Side]:
@@ -134,47 +183,83 @@ def _ingredient_sides(reference: Reference, mentions: list[Mention]) -> list[_Si
 @lru_cache(maxsize=4096)
 def _ingredient_tokens(reference: Reference, id_: str) -> Mapping[Token, int]:
     row = reference.ingredients[id_]
-    tokens: dict[Token, int] = {("ingredient", id_): 1}
+    tokens: dict[Token, int] = {("ingredient", id_): _NAMED}
     groups = [*row.group_ids]
     for screened_as in row.screened_as_ids:
-        tokens["ingredient", screened_as] = 1
+        tokens["ingredient", screened_as] = _SCREENED_AS
         groups += reference.ingredients[screened_as].group_ids
-    tokens.update({("ingredient_group", group): 0 for group in groups})
+    tokens.update({("ingredient_group", group): _GROUP for group in groups})
     return MappingProxyType(tokens)
 
 
 def _medicine_side(reference: Reference, id_: str) -> _Side:
     row = reference.medications[id_]
-    classes = (*row.class_ids, *((_ANY_ORAL,) if row.given_by_mouth else ()))
-    return _Side(id_, {("medication", id_): 1, **{("drug_class", class_): 0 for class_ in classes}}, True)
+    tokens: dict[Token, int] = {("medication", id_): _NAMED}
+    tokens.update({("drug_class", class_): _CLASS for class_ in row.class_ids})
+    if row.given_by_mouth:
+        tokens["drug_class", _ANY_ORAL] = _WIDEST
+    return _Side(id_, tokens, True)
+
+
+def _class_side(reference: Reference, id_: str) -> _Side:
+    """Make a side of a class given without a name: what holds for every medicine of it holds for the class."""
+    tokens: dict[Token, int] = {("drug_class", id_): _NAMED}
+    tokens.update({("drug_class", wider): _CLASS for wider in implied_classes(reference, id_)})
+    return _Side(id_, tokens, True)
 
 
 def _shared(first: _Side, second: _Side) -> list[Token]:
     """List what both are screened as: fish oil and its EPA are one thing and no pair."""
-    return [token for token, specific in first.tokens.items() if specific and second.tokens.get(token)]
+    close = (token for token, closeness in first.tokens.items() if closeness >= _SCREENED_AS)
+    return [token for token in close if second.tokens.get(token, 0) >= _SCREENED_AS]
 
 
-def _rows_for(reference: Reference, first: _Side, second: _Side, species: str) -> list[Interaction]:
+def _rows_for(
+    reference: Reference, first: _Side, second: _Side, species: str
+) -> tuple[list[Interaction], list[_Beaten]]:
+    """Find the records to show for a pair, and those that they overrule."""
     if _shared(first, second):
-        return _self_rows(reference, first, second, species)
-    found: dict[str, list[tuple[tuple[int, int], Interaction]]] = {}
+        return _self_rows(reference, first, second, species), []
+    found: dict[str, dict[str, tuple[_Strength, Interaction]]] = {}
     index = _by_tokens(reference)
-    for token_a, specific_a in first.tokens.items():
-        for token_b, specific_b in second.tokens.items():
+    for token_a, close_a in first.tokens.items():
+        for token_b, close_b in second.tokens.items():
             for row in index.get((token_a, token_b), ()):
-                if species in row.species:
-                    strength = (specific_a + specific_b, rank(row.level))
-                    found.setdefault(row.topic, []).append((strength, row))
-    return [row for candidates in found.values() for row in _to_show(candidates)]
+                if species in row.species and not (row.topic == _DUPLICATION and _one_line(first, second)):
+                    strength = (close_a + close_b, rank(row.level))
+                    of_topic = found.setdefault(row.topic, {})
+                    # One record can match in two ways: through the thing itself and through what it is screened as.
+                    of_topic[row.id] = max(of_topic.get(row.id, (strength, row)), (strength, row), key=_by_strength)
+    shown, beaten = [], []
+    for candidates in found.values():
+        rows, lost = _to_show(list(candidates.values()))
+        shown += rows
+        beaten += lost
+    return shown, beaten
 
 
-def _to_show(candidates: list[tuple[tuple[int, int], Interaction]]) -> list[Interaction]:
+def _one_line(first: _Side, second: _Side) -> bool:
+    """Say whether both are named in one line only: an oil that states its vitamin is no second source of it."""
+    return len({(where, item) for where, item, _ in first.spots | second.spots}) == 1
+
+
+def _by_strength(one: tuple[_Strength, Interaction]) -> _Strength:
+    return one[0]
+
+
+def _to_show(candidates: list[tuple[_Strength, Interaction]]) -> tuple[list[Interaction], list[_Beaten]]:
     """Pick the strongest record of a pair and topic, and a sourced one that a recalled one would hide."""
-    best = max(candidates, key=lambda one: one[0])[1]
-    if best.origin != "memory":
-        return [best]
-    hidden = [one for one in candidates if one[1].origin != "memory" and rank(one[1].level) > rank(best.level)]
-    return [best, *([max(hidden, key=lambda one: one[0])[1]] if hidden else [])]
+    strength, best = max(candidates, key=_by_strength)
+    rows = [best]
+    if best.origin == "memory":
+        hidden = [one for one in candidates if one[1].origin != "memory" and rank(one[1].level) > rank(best.level)]
+        rows += [max(hidden, key=_by_strength)[1]] if hidden else []
+    beaten = [
+        _Beaten(row, best, "less_specific" if closeness < strength[0] else "not_higher")
+        for (closeness, _), row in candidates
+        if row not in rows
+    ]
+    return rows, beaten
 
 
 def _self_rows(reference: Reference, first: _Side, second: _Side, species: str) -> list[Interaction]:
@@ -260,5 +345,26 @@ def _finding(row: Interaction, subjects: tuple[str, str]) -> Finding:
         match="exact",
         origin=row.origin,
         record_ids=(row.id,),
+        source_ids=row.source_ids,
+        direction=row.direction,
+        favourable=row.finding in _FAVOURABLE,
+    )
+
+
+def _overruled(one: _Beaten, subjects: tuple[str, str]) -> Overruled:
+    row = one.row
+    return Overruled(
+        record_id=row.id,
+        by=one.by.id,
+        reason=one.reason,
+        subjects=subjects,
+        topic=row.topic,
+        level=row.level,
+        finding=row.finding,
+        direction=row.direction,
+        effect=row.effect,
+        evidence=row.evidence,
+        evidence_species=row.evidence_species,
+        origin=row.origin,
         source_ids=row.source_ids,
     )

@@ -143,8 +143,8 @@ def _finding(reference: Reference, total: Total, most_mg: Decimal, row: Regimen)
             "the records is a rule of ours."
         ),
         action="Check the amount, and ask a veterinarian before giving it.",
-        evidence=None,
-        evidence_species=None,
+        evidence="highest recorded amount, a rule of ours",
+        evidence_species=_RECORDED_IN,
         limit_or_conflict=hazard.description if hazard is not None else None,
         match="exact",
         origin="common_practice",

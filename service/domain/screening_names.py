@@ -1,44 +1,73 @@
-"""Names of medicines and conditions, looked up exactly."""
+"""What reading names of medicines, conditions and traits has in common: comparing, splitting, suggesting."""
 
 from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable, Mapping
-from functools import lru_cache
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
 from types import MappingProxyType
+from typing import TypeVar
 
-from service.domain.screening_answers import Recognised, Statement, Unrecognised
-from service.domain.suggesting import nearest_ids
-from service.reference.release import Reference
+from rapidfuzz import fuzz, process
 
-MEDICATIONS, CONDITIONS = "medications", "conditions"
-_TRAIT = "trait"
+from service.domain.screening_answers import Recognised, Statement, TakenAs, Unrecognised
+
+T = TypeVar("T")
+
+MEDICATIONS, CONDITIONS, TRAITS = "medications", "conditions", "traits"
 _NOTHING = frozenset(
     "none;no;nil;null;nothing;n/a;na;n.a.;not applicable;no medication;no medications;no medicine;no medicines;"
     "no condition;no conditions;none known;healthy;keine;keines;nichts;aucun;aucune;rien;ninguno;ninguna;nada"
     "".split(";")
 )
-_AMOUNT = re.compile(r"\d+(?:[.,]\d+)?(?:mg|mcg|\u00b5g|\u03bcg|ug|g|kg|ml|l|iu|ie|%|x|h|hr|hrs)?|[qx]\d+h?|\d+x\d+")
-# What a prescription says besides the name: strength, shape, route, how often. None of them is part of a name here.
-_BESIDES = frozenset(
-    "mg mcg \u00b5g \u03bcg ug g kg ml l iu ie unit units % per "
-    "tablet tablets tab tabs tablette tabletten comprim\u00e9 comprimes comprim\u00e9s comprimido comprimidos capsule "
-    "capsules cap caps kapsel kapseln gelule gelules chew chews chewable chewables suspension solution liquid syrup "
-    "drop drops injection injections injectable paste powder ointment cream gel patch spray film coated enteric slow "
-    "sustained extended release sr xr er oral orally by mouth po iv im sc subcutaneous topical topically transdermal "
-    "low high dose doses dosage half quarter daily once twice thrice one two three time times a an day days week "
-    "weekly month monthly every other each hour hours morning evening night at bid sid tid qid qd eod prn as needed in "
-    "the hcl hydrochloride maleate besylate succinate".split()
+_BETWEEN_WORDS = re.compile(r"[\s()\[\]{},;:/+*&|\u2044]+")
+_BETWEEN_PARTS = re.compile(
+    r"[,;+&/|\n]|\s[-\u2013\u2014\u00d7]\s|\s(?:and|with|plus|or|x|und|mit|sowie|oder|et|avec|ou|y|con|o)\s",
+    re.IGNORECASE,
 )
-# What a record says besides the name of a disease: its course, stage, certainty, whose it is.
-_COURSE = frozenset(
-    "chronic acute recurrent recurring previous past history of known suspected possible probable diagnosed confirmed "
-    "mild moderate severe early late advanced end stage grade iris i ii iii iv a the with has had bitch dog cat puppy "
-    "kitten animal patient in remission controlled treated stable old chronisch chronische akut akute chronique aigu "
-    "aigue cronica cronico aguda agudo".split()
+_DENIAL = re.compile(
+    r"(?:no|not|never|without|kein|keine|keinen|nicht|ohne|sans|pas de|pas d'|aucun|aucune|sin|ning\u00fan|ninguna)\s+",
+    re.IGNORECASE,
 )
-_FEWEST_LETTERS_TO_SUGGEST = 3
+_FEWEST_LETTERS_TO_SUGGEST = 4
+_MOST_SUGGESTED, _MOST_COMPARED = 3, 12
+_LONGEST_COMPARED = 80
+# A name is at most 100 signs long on the wire; more words than this are no name.
+_MOST_WORDS = 24
+_MOST_PARTS = 12
+
+
+@dataclass(frozen=True, slots=True)
+class NamesRead:
+    """What one text of a list was read as: one or several names, or what is not understood of it."""
+
+    recognised: tuple[Recognised, ...] = ()
+    unrecognised: tuple[Unrecognised, ...] = ()
+    statements: tuple[Statement, ...] = ()
+    taken_as: tuple[TakenAs, ...] = ()
+
+
+def together(read: Iterable[NamesRead]) -> NamesRead:
+    """Put what several texts were read as into one.
+
+    Parameters
+    ----------
+    read
+        In order.
+
+    Returns
+    -------
+    NamesRead
+        Everything, in that order.
+    """
+    all_read = tuple(read)
+    return NamesRead(
+        recognised=tuple(found for one in all_read for found in one.recognised),
+        unrecognised=tuple(found for one in all_read for found in one.unrecognised),
+        statements=tuple(found for one in all_read for found in one.statements),
+        taken_as=tuple(found for one in all_read for found in one.taken_as),
+    )
 
 
 def fold_name(text: str) -> str:
@@ -59,104 +88,162 @@ def fold_name(text: str) -> str:
     return " ".join(plain.casefold().split())
 
 
-def read_medicine(reference: Reference, text: str) -> Recognised | Unrecognised | Statement:
-    """Look a medicine up by generic name, variant or class.
+def name_words(text: str) -> tuple[str, ...]:
+    """Split a name into comparable words, without punctuation.
 
     Parameters
     ----------
-    reference
-        The release to answer from.
     text
-        As written. Strength, shape, route and frequency beside the name are left out; the rest has to be a known name
-        as a whole. Nothing is guessed from a part of a word.
+        As printed or written.
 
     Returns
     -------
-    Recognised, Unrecognised or Statement
-        Kind ``medication`` or ``drug_class``; else the nearest generic names, which are never taken as meant. "None"
-        and the like are statements.
+    tuple of str
+        In order.
     """
-    if _says_nothing(text):
-        return Statement(text, MEDICATIONS, ())
-    names = _medicine_names(reference)
-    bare = _without_prescription(text)
-    kind, id_ = names.get(fold_name(text)) or names.get(bare) or ("", "")
-    if id_:
-        return Recognised(text, MEDICATIONS, kind, id_)
-    medicines, classes = reference.medications.values(), reference.drug_classes.values()
-    generic = (*(row.name for row in medicines), *(row.name for row in classes))
-    return Unrecognised(text, MEDICATIONS, _nearest(bare, generic))
+    words = (word.strip('.!?"') for word in _BETWEEN_WORDS.split(fold_name(text)))
+    return tuple(word for word in words if word)
 
 
-def read_condition(reference: Reference, text: str, species: str) -> Recognised | Unrecognised | Statement:
-    """Look a condition or trait up by id, name or synonym.
+def key_of(words: Iterable[str]) -> str:
+    """Make the key of a name: its words, whatever their order ("warfarin sodium", "sodium warfarin").
 
     Parameters
     ----------
-    reference
-        The release to answer from.
-    text
-        As written. Words on course, stage and certainty are left out; the rest has to be a known name as a whole.
-    species
-        A trait of the other species ("cat" for a dog) is not understood.
+    words
+        Comparable words.
 
     Returns
     -------
-    Recognised, Unrecognised or Statement
-        Kind ``condition``; else the nearest names. "None" and the like are statements.
+    str
+        Empty for no words.
     """
-    if _says_nothing(text):
-        return Statement(text, CONDITIONS, ())
-    names_of = _condition_names(reference)
-    id_ = names_of.get(fold_name(text)) or names_of.get(_without_course(text))
-    if id_ is None:
-        names = (row.name for row in reference.conditions.values() if species in row.species)
-        return Unrecognised(text, CONDITIONS, _nearest(fold_name(text), names))
-    row = reference.conditions[id_]
-    if row.kind == _TRAIT and species not in row.species:
-        return Unrecognised(text, CONDITIONS, ())
-    return Recognised(text, CONDITIONS, "condition", id_)
+    return " ".join(sorted(words))
 
 
-def _says_nothing(text: str) -> bool:
+def longest_name(names: Mapping[str, T], words: tuple[str, ...], may_stand_beside: Callable[[str], bool]) -> T | None:
+    """Find the longest known name in a text of which every other word says nothing about what is named.
+
+    Parameters
+    ----------
+    names
+        Meanings by key.
+    words
+        Comparable words of the text.
+    may_stand_beside
+        Whether a word may stand outside the name ("50", "mg", "known").
+
+    Returns
+    -------
+    object or None
+        The meaning of the longest such name: "in pup (known)" is the name "in pup".
+    """
+    words = words[:_MOST_WORDS]
+    free = [may_stand_beside(word) for word in words]
+    # The name has to reach from the first to the last word that does not say nothing.
+    first = next((at for at, is_free in enumerate(free) if not is_free), len(words))
+    last = next((at for at in range(len(words), 0, -1) if not free[at - 1]), 0)
+    spans = ((start, end) for start in range(len(words)) for end in range(start + 1, len(words) + 1))
+    fitting = [(start, end) for start, end in spans if start <= first and end >= last]
+    for start, end in sorted(fitting, key=lambda span: span[0] - span[1]):
+        if (found := names.get(key_of(words[start:end]))) is not None:
+            return found
+    return None
+
+
+def says_nothing(text: str) -> bool:
+    """Say whether a text is a way to write "none".
+
+    Parameters
+    ----------
+    text
+        As written.
+
+    Returns
+    -------
+    bool
+        ``True`` for ``none``, ``-``, ``keine`` and the like.
+    """
     return not any(sign.isalnum() for sign in text) or text.strip().casefold() in _NOTHING
 
 
-def _without_course(text: str) -> str:
-    words = (word.strip(".") for word in re.split(r"[\s()\[\],;:/]+", fold_name(text)))
-    return " ".join(word for word in words if word and word not in _COURSE and not word.isdigit())
+def parts_of(text: str) -> tuple[str, ...]:
+    """Split what may be several names in one text ("kidney disease and a weak heart").
+
+    Parameters
+    ----------
+    text
+        As written.
+
+    Returns
+    -------
+    tuple of str
+        Two parts at least and twelve at most; none where the text is one, or no list that a person would write.
+    """
+    parts = tuple(part.strip() for part in _BETWEEN_PARTS.split(text) if part.strip())
+    return parts if 1 < len(parts) <= _MOST_PARTS else ()
 
 
-def _without_prescription(text: str) -> str:
-    words = [word.strip(".") for word in re.split(r"[\s()\[\],;:/+*]+", fold_name(text))]
-    kept = (word for word in words if word and word not in _BESIDES and not _AMOUNT.fullmatch(word))
-    return " ".join(kept)
+def denied(text: str) -> str | None:
+    """Give what a text says is not the case ("no heart trouble").
+
+    Parameters
+    ----------
+    text
+        As written.
+
+    Returns
+    -------
+    str or None
+        The rest after "no" and the like; ``None`` where the text denies nothing.
+    """
+    match = _DENIAL.match(text.strip())
+    return text.strip()[match.end() :] if match else None
 
 
-def _nearest(name: str, known: Iterable[str]) -> tuple[str, ...]:
-    """Suggest nothing for a scrap: everything comes close to two letters."""
-    if sum(sign.isalpha() for sign in name) < _FEWEST_LETTERS_TO_SUGGEST:
+def to_suggest(names: Iterable[tuple[str, str]]) -> Mapping[str, tuple[str, str]]:
+    """Prepare names for suggestions: folded once, scraps left out.
+
+    Parameters
+    ----------
+    names
+        Names with the id of what each means.
+
+    Returns
+    -------
+    mapping of str to (str, str)
+        Name and id by folded name.
+    """
+    found: dict[str, tuple[str, str]] = {}
+    for name, id_ in names:
+        if len(name) >= _FEWEST_LETTERS_TO_SUGGEST:
+            found.setdefault(fold_name(name), (name, id_))
+    return MappingProxyType(found)
+
+
+def nearest_names(text: str, known: Mapping[str, tuple[str, str]], least_likeness: int) -> tuple[str, ...]:
+    """Suggest known names that look like a text; never a scrap, to which everything comes close.
+
+    Parameters
+    ----------
+    text
+        As written.
+    known
+        What ``to_suggest`` prepared: of two names for one thing only the nearer is suggested.
+    least_likeness
+        From 0 to 100.
+
+    Returns
+    -------
+    tuple of str
+        At most three, best first.
+    """
+    folded = fold_name(text)[:_LONGEST_COMPARED]
+    if sum(sign.isalpha() for sign in folded) < _FEWEST_LETTERS_TO_SUGGEST:
         return ()
-    return nearest_ids(name, known)
-
-
-@lru_cache(maxsize=8)
-def _medicine_names(reference: Reference) -> Mapping[str, tuple[str, str]]:
-    names: dict[str, tuple[str, str]] = {}
-    # A word that is both one medicine and a class ("tetracycline") means the medicine: that is the narrower claim.
-    for medicine in reference.medications.values():
-        for name in (medicine.id, medicine.name, *medicine.variants):
-            names.setdefault(fold_name(name), ("medication", medicine.id))
-    for drug_class in reference.drug_classes.values():
-        for name in (drug_class.id, drug_class.name, *drug_class.variants):
-            names.setdefault(fold_name(name), ("drug_class", drug_class.id))
-    return MappingProxyType(names)
-
-
-@lru_cache(maxsize=8)
-def _condition_names(reference: Reference) -> Mapping[str, str]:
-    names: dict[str, str] = {}
-    for row in reference.conditions.values():
-        for name in (row.id, row.name, *row.synonyms):
-            names.setdefault(fold_name(name), row.id)
-    return MappingProxyType(names)
+    found = process.extract(folded, known.keys(), scorer=fuzz.ratio, limit=_MOST_COMPARED, score_cutoff=least_likeness)
+    one_each: dict[str, str] = {}
+    for key, _score, _index in found:
+        name, id_ = known[key]
+        one_each.setdefault(id_, name)
+    return tuple(one_each.values())[:_MOST_SUGGESTED]

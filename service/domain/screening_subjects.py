@@ -10,9 +10,11 @@ from service.domain.common import Animal
 from service.domain.normalising import ReadFact, read_facts
 from service.domain.products import Product
 from service.domain.resolving import Meaning, Resolution, resolver_for
-from service.domain.screening_answers import Recognised, ScreenRequest, Statement, Unrecognised
+from service.domain.screening_answers import Recognised, ScreenRequest, Statement, TakenAs, Unrecognised
 from service.domain.screening_carried import carried_by
-from service.domain.screening_names import read_condition, read_medicine
+from service.domain.screening_condition_names import GROWTH, read_conditions, without_cleared
+from service.domain.screening_medicine_names import read_medicines
+from service.domain.screening_names import CONDITIONS, TRAITS, NamesRead, together
 from service.reference.release import Reference
 
 TEXT = "ingredients_text"
@@ -76,6 +78,7 @@ class Subjects:
     recognised: tuple[Recognised, ...]
     unrecognised: tuple[Unrecognised, ...]
     statements: tuple[Statement, ...]
+    taken_as: tuple[TakenAs, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,19 +145,16 @@ def read_subjects(reference: Reference, request: ScreenRequest) -> Subjects:
     named = tuple(_named(reference, request, labels))
     mentioned = [mention for one in named for mention in _mentions(reference, one)]
     mentions = _without_answered_sweetener(reference, mentioned)
-    medicines = [read_medicine(reference, text) for text in request.medications]
-    conditions = [read_condition(reference, text, request.animal.species) for text in request.conditions]
+    read = _read_names(reference, request)
+    read = without_cleared(read)
     implied = _implied_conditions(reference, request.animal)
-    known = [found for found in (*medicines, *conditions, *implied) if isinstance(found, Recognised)]
-    not_known = [found for found in (*medicines, *conditions) if isinstance(found, Unrecognised)]
-    nothing = [found for found in (*medicines, *conditions) if isinstance(found, Statement)]
-    stated = _ids(known, "condition", "conditions")
+    stated = _ids(read.recognised, "condition")
     return Subjects(
         mentions=tuple(mentions),
-        medications=_ids(known, "medication"),
-        drug_classes=_ids(known, "drug_class"),
+        medications=_ids(read.recognised, "medication"),
+        drug_classes=_ids(read.recognised, "drug_class"),
         conditions=stated,
-        implied_conditions=tuple(id_ for id_ in _ids(known, "condition", "animal") if id_ not in stated),
+        implied_conditions=tuple(one.id for one in implied if one.id not in stated),
         possible=tuple(
             PossibleHazard(one.text, one.where, miss.hazard, miss.name)
             for one in named
@@ -162,9 +162,30 @@ def read_subjects(reference: Reference, request: ScreenRequest) -> Subjects:
             if miss.hazard is not None
         ),
         labels=labels,
-        recognised=(*(found for one in named for found in _recognised(reference, one)), *known),
-        unrecognised=(*(text for one in named for text in _unrecognised(one)), *_empty_labels(labels), *not_known),
-        statements=(*(said for one in named if (said := _statement(one)) is not None), *nothing),
+        recognised=(
+            *(found for one in named for found in _recognised(reference, one)),
+            *read.recognised,
+            *(Recognised(one.text, one.where, "condition", one.id) for one in implied),
+        ),
+        unrecognised=(
+            *(text for one in named for text in _unrecognised(one)),
+            *_empty_labels(labels),
+            *read.unrecognised,
+        ),
+        statements=(*(said for one in named if (said := _statement(one)) is not None), *read.statements),
+        taken_as=(*read.taken_as, *implied),
+    )
+
+
+def _read_names(reference: Reference, request: ScreenRequest) -> NamesRead:
+    """Read medicines, conditions and traits, in this order."""
+    species = request.animal.species
+    return together(
+        (
+            *(read_medicines(reference, text) for text in request.medications),
+            *(read_conditions(reference, text, species, CONDITIONS) for text in request.conditions),
+            *(read_conditions(reference, text, species, TRAITS) for text in request.traits),
+        )
     )
 
 
@@ -267,15 +288,17 @@ def _statement(one: _Named) -> Statement | None:
     return Statement(one.text, one.where, tuple(ids)) if ids else None
 
 
-def _implied_conditions(reference: Reference, animal: Animal) -> list[Recognised]:
+def _implied_conditions(reference: Reference, animal: Animal) -> list[TakenAs]:
     implied = []
     if animal.species == "cat":
         implied.append(("species: cat", "species-cat"))
     if animal.age_years is not None and animal.age_years < _GROWN_UP_AGE_YEARS:
-        implied.append(("age under one year", "growth"))
-    return [Recognised(text, "animal", "condition", id_) for text, id_ in implied if id_ in reference.conditions]
+        implied.append(("age under one year", GROWTH))
+    rows = ((text, reference.conditions.get(id_)) for text, id_ in implied)
+    return [
+        TakenAs(text, "animal", row.kind, row.id, row.name, "animal", row.note) for text, row in rows if row is not None
+    ]
 
 
-def _ids(found: Iterable[Recognised], kind: str, where: str | None = None) -> tuple[str, ...]:
-    matching = (one.id for one in found if one.kind == kind and (where is None or one.where == where))
-    return tuple(dict.fromkeys(id_ for id_ in matching if id_ is not None))
+def _ids(found: Iterable[Recognised], kind: str) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(one.id for one in found if one.kind == kind and one.id is not None))

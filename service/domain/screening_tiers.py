@@ -23,6 +23,7 @@ LEVEL_OF_SEVERITY = {
 # Limits of one ingredient that say where risk begins stand beside the tiers of its hazard.
 _LIMIT_KINDS = frozenset({"risk_threshold", "toxic_threshold"})
 _LIMIT_BASES = frozenset({"per_kg_per_day", "single_dose_per_kg"})
+_MG_PER_ANIMAL = {"mg_total": Decimal(1), "g_total": Decimal(1000)}
 _DRUG = "drug"
 _LEVEL_OF_ACTION = {"contact_now": "avoid", "avoid": "avoid", "ask_veterinarian": "veterinarian", "none": "note"}
 # Severities that make an unknown amount unacceptable.
@@ -262,6 +263,33 @@ def threshold_limits(reference: Reference, hazard: Hazard, species: str) -> tupl
     return tuple(sorted(rows, key=lambda pair: pair[0]))
 
 
+def is_reached(row: Threshold, mg: Decimal, weight_kg: Decimal) -> bool | None:
+    """Say whether an amount reaches a tier, from its low end on.
+
+    Parameters
+    ----------
+    row
+        A tier per kg of body weight, or per animal.
+    mg
+        The amount in the substance that the tier counts.
+    weight_kg
+        Body weight in kg.
+
+    Returns
+    -------
+    bool or None
+        ``None`` where the tier cannot be compared with an amount of the substance (a share of the food, ...).
+    """
+    # Multiplied, not divided: 20 mg/kg of a weight in pounds must reach 20 mg/kg, whatever the last digit.
+    if row.mg_per_kg_low is not None:
+        start = row.mg_per_kg_low * weight_kg
+    elif row.unit in _MG_PER_ANIMAL and row.amount_low is not None:
+        start = row.amount_low * _MG_PER_ANIMAL[row.unit]
+    else:
+        return None
+    return mg > start if row.comparison == ">" else mg >= start
+
+
 def reached_tier(
     reference: Reference, hazard_ids: Iterable[str], mg_per_day: Mapping[str, Decimal], species: str, weight_kg: Decimal
 ) -> Reached | None:
@@ -290,8 +318,8 @@ def reached_tier(
         if mg is None:
             continue
         for row in tiers_of(reference, hazard_id, species):
-            amount, start = (mg, row.amount_low) if row.mg_per_kg_low is None else (mg / weight_kg, row.mg_per_kg_low)
-            if start is not None and (amount > start if row.comparison == ">" else amount >= start):
+            start = row.amount_low if row.mg_per_kg_low is None else row.mg_per_kg_low
+            if start is not None and is_reached(row, mg, weight_kg):
                 found.append((start, Reached(row, LEVEL_OF_SEVERITY[row.severity], mg / weight_kg)))
     if not found:
         return None

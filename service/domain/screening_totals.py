@@ -3,24 +3,22 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from decimal import Decimal
 
-from service.domain.common import Animal
-from service.domain.daily_limits import limit_mg_per_day
+from service.domain.common import Animal, Caution
+from service.domain.daily_limits import WHOLE_DIET
 from service.domain.rounding import amount, amount_range
-from service.domain.screening_answers import Finding, Total, plain
+from service.domain.screening_answers import Finding, Total, TotalLimit, TotalPart, plain
 from service.domain.screening_burden import DailyFact
+from service.domain.screening_daily_limits import answering, limits_for
 from service.domain.screening_interactions import most_lines_of_one_moiety
 from service.domain.screening_subjects import TEXT, Mention, ReadLabel, Subjects
-from service.reference.records import Limit
 from service.reference.release import Reference
 
-# Energy that a dog of ordinary activity needs per kg^0.75, to read a limit stated per 1,000 kcal (fediaf21q).
-_MAINTENANCE_KCAL_PER_KG075 = Decimal(130)
-_BASES = ("per_kg075_per_day", "per_kg_per_day", "per_1000_kcal")
 _COMMON_PRACTICE = "common-practice"
+_AT_LEAST = "min"
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +27,7 @@ class _Sum:
 
     low_mg: Decimal
     high_mg: Decimal
-    places: tuple[str, ...]
+    lines: tuple[DailyFact, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,34 +38,38 @@ class Totals:
     findings: tuple[Finding, ...]
 
 
-def add_up(reference: Reference, facts: Iterable[DailyFact], labels: Iterable[ReadLabel], animal: Animal) -> Totals:
-    """Add up every ingredient over all products and compare with its maximum.
+def add_up(reference: Reference, facts: Iterable[DailyFact], subjects: Subjects, animal: Animal) -> Totals:
+    """Add up every ingredient over all products and compare with its limits.
 
     Parameters
     ----------
     reference
         The release to answer from.
     facts
-        Amounts per day.
-    labels
-        The products, for their ids.
+        Amounts per day, with what salts and brackets bring along.
+    subjects
+        The products, for their ids, and all that is named, to tell where an amount is missing.
     animal
         Without a weight no limit applies.
 
     Returns
     -------
     Totals
-        Per ingredient and moiety, nutrients in one sum. ``over_limit`` findings compare the high reading with the
-        limits that the release enforces, at level ``veterinarian``; a recalled limit is named as such.
+        Per ingredient and moiety, nutrients in one sum. ``over_limit`` findings
+        compare the high reading with the limit that answers, at level ``veterinarian``; a recalled limit is named as
+        such, and so is one of the whole diet.
     """
-    ids = {label.place: label.product.id for label in labels}
+    counted = tuple(facts)
+    labels = {label.place: label for label in subjects.labels}
     totals, findings = [], []
-    for (ingredient, moiety), summed in _sums(reference, facts).items():
-        limit = _limit(reference, ingredient, animal)
-        total = _total(ingredient, moiety, summed, ids, animal, limit)
+    for (ingredient, moiety), summed in _sums(reference, counted).items():
+        limits = limits_for(reference, ingredient, summed.high_mg, animal)
+        limit = answering(limits)
+        unknown = _unknown_in(reference, ingredient, counted, subjects)
+        total = _total((ingredient, moiety), summed, labels, animal, limits, unknown)
         totals.append(total)
-        if limit is not None and summed.high_mg > limit[1]:
-            findings.append(_over(reference, total, limit[0]))
+        if limit is not None and limit.share > 1:
+            findings.append(_over(reference, total, limit))
     return Totals(tuple(totals), tuple(findings))
 
 
@@ -85,10 +87,34 @@ def _sums(reference: Reference, facts: Iterable[DailyFact]) -> dict[tuple[str, s
         key: _Sum(
             sum((_of_one_product(lines, key[1], "low_mg") for lines in places.values()), Decimal(0)),
             sum((_of_one_product(lines, key[1], "high_mg") for lines in places.values()), Decimal(0)),
-            tuple(places),
+            tuple(line for lines in places.values() for line in lines),
         )
         for key, places in found.items()
     }
+
+
+def _unknown_in(
+    reference: Reference, ingredient: str, counted: Iterable[DailyFact], subjects: Subjects
+) -> tuple[str, ...]:
+    """List the places that name the ingredient, or a source of it, without an amount that could be counted."""
+    row = reference.ingredients[ingredient]
+    # Salt is sodium too, and how much of it is no line of its own.
+    beside = row.screened_as_ids if row.kind == "nutrient" and row.moiety else ()
+    with_amount = {line.place for line in counted if line.ingredient == ingredient}
+    named = (
+        mention.where
+        for mention in subjects.mentions
+        if not mention.trace
+        and mention.where not in with_amount
+        and ingredient in (mention.ingredient, *reference.ingredients[mention.ingredient].screened_as_ids)
+    )
+    at_least = (
+        label.place
+        for label in subjects.labels
+        if any(fact.bound == _AT_LEAST and fact.reading.ingredient == ingredient for fact in label.facts)
+    )
+    as_other = (mention.where for mention in subjects.mentions if mention.ingredient in beside and not mention.trace)
+    return tuple(dict.fromkeys((*named, *as_other, *at_least)))
 
 
 def is_collective(reference: Reference, ingredient_id: str) -> bool:
@@ -124,52 +150,71 @@ def _of_one_product(lines: list[DailyFact], moiety: str | None, reading: str) ->
 
 
 def _total(
-    ingredient: str,
-    moiety: str | None,
+    key: tuple[str, str | None],
     summed: _Sum,
-    ids: dict[str, str],
+    labels: Mapping[str, ReadLabel],
     animal: Animal,
-    limit: tuple[Limit, Decimal] | None,
+    limits: tuple[TotalLimit, ...],
+    unknown: tuple[str, ...],
 ) -> Total:
     low, high = amount_range(summed.low_mg, summed.high_mg)
+    limit = answering(limits)
     return Total(
-        ingredient=ingredient,
-        moiety=moiety,
+        ingredient=key[0],
+        moiety=key[1],
         low_mg_per_day=low,
         high_mg_per_day=high,
         mg_per_kg_high=amount(summed.high_mg / animal.weight_kg) if animal.weight_kg is not None else None,
-        products=tuple(dict.fromkeys(ids[place] for place in summed.places)),
-        limit_mg_per_day=amount(limit[1]) if limit is not None else None,
-        limit_id=limit[0].id if limit is not None else None,
-        share_of_limit=amount(summed.high_mg / limit[1]) if limit is not None else None,
+        products=tuple(dict.fromkeys(labels[line.place].product.id for line in summed.lines)),
+        limit_mg_per_day=limit.limit_mg_per_day if limit is not None else None,
+        limit_id=limit.limit_id if limit is not None else None,
+        share_of_limit=limit.share if limit is not None else None,
+        lower_bound=bool(unknown),
+        unknown_in=tuple(labels[place].product.id if place in labels else place for place in unknown),
+        parts=tuple(_part(line, labels[line.place]) for line in summed.lines),
+        limits=limits,
     )
 
 
-def _limit(reference: Reference, ingredient: str, animal: Animal) -> tuple[Limit, Decimal] | None:
-    """Pick the enforced limit as mg per day; of two bases the one per kg^0.75 first, of equals the lower."""
-    if animal.weight_kg is None:
-        return None
-    found = []
-    for row in reference.limits_of.get((ingredient, animal.species), ()):
-        mg = _mg_per_day(row, animal.weight_kg) if row.enforced and row.basis in _BASES else None
-        if mg is not None:
-            found.append((_BASES.index(row.basis), mg, row))
-    if not found:
-        return None
-    _, mg, row = min(found, key=lambda one: one[:2])
-    return row, mg
+def _part(line: DailyFact, label: ReadLabel) -> TotalPart:
+    form = label.facts[line.fact].reading.form
+    low, high = amount_range(line.low_mg, line.high_mg)
+    return TotalPart(label.product.id, line.name, form.id if form is not None else None, low, high)
 
 
-def _mg_per_day(limit: Limit, weight_kg: Decimal) -> Decimal | None:
-    if limit.basis != "per_1000_kcal":
-        return limit_mg_per_day(limit, weight_kg)
-    per_kg075 = limit_mg_per_day(replace(limit, basis="per_kg075_per_day"), weight_kg)
-    return None if per_kg075 is None else per_kg075 * _MAINTENANCE_KCAL_PER_KG075 / 1000
+def lower_bound_caution(reference: Reference, totals: Iterable[Total]) -> tuple[Caution, ...]:
+    """Say once which totals are only lower bounds.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    totals
+        Amounts per day.
+
+    Returns
+    -------
+    tuple of Caution
+        One, or none where every amount is known.
+    """
+    open_ones = {
+        reference.ingredients[total.ingredient].name: ", ".join(total.unknown_in)
+        for total in totals
+        if total.lower_bound
+    }
+    if not open_ones:
+        return ()
+    named = "; ".join(f"{name} (also in {places})" for name, places in open_ones.items())
+    text = f"These totals are at least what is stated, because an amount is not known: {named}."
+    return (Caution("totals_are_lower_bounds", "caution", text),)
 
 
-def _over(reference: Reference, total: Total, limit: Limit) -> Finding:
+def _over(reference: Reference, total: Total, limit: TotalLimit) -> Finding:
     name, places = reference.ingredients[total.ingredient].name, ", ".join(total.products)
+    row = next(row for row in reference.tables["limits"] if row.id == limit.limit_id)
     known = "recalled" if limit.origin == "memory" else "published"
+    whole = " of a whole day's food" if limit.covers == WHOLE_DIET else ""
+    at_least = "at least " if total.lower_bound else "up to "
     return Finding(
         kind="over_limit",
         level="veterinarian",
@@ -177,16 +222,16 @@ def _over(reference: Reference, total: Total, limit: Limit) -> Finding:
         topic=None,
         finding=None,
         effect=(
-            f"{name}: up to {plain(total.high_mg_per_day)} mg a day over {places}, above the {known} "
-            f"maximum of {plain(total.limit_mg_per_day or Decimal(0))} mg for this animal."
+            f"{name}: {at_least}{plain(total.high_mg_per_day)} mg a day over {places}, above the {known} "
+            f"maximum{whole} of {plain(limit.limit_mg_per_day)} mg for this animal ({limit.rule})."
         ),
         action="Lower the amount, or ask a veterinarian before giving it.",
-        evidence=None,
-        evidence_species=None,
-        limit_or_conflict=limit.note,
+        evidence=f"{known} maximum",
+        evidence_species=row.species,
+        limit_or_conflict=row.note,
         match="exact",
         origin=limit.origin,
-        record_ids=(limit.id,),
+        record_ids=(limit.limit_id,),
         source_ids=limit.source_ids,
     )
 
@@ -204,72 +249,51 @@ def duplicate_findings(reference: Reference, subjects: Subjects) -> tuple[Findin
     Returns
     -------
     tuple of Finding
-        At level ``watch``, naming the places. To count both is a rule of the trade.
+        At level ``watch``, naming the places. What is screened as one (fish oil and krill oil) is one when it stands
+        in two products. To count both is a rule of the trade.
     """
     grouped: dict[tuple[str, str], list[Mention]] = {}
     for mention in subjects.mentions:
-        if not mention.trace and not mention.carried and reference.ingredients[mention.ingredient].kind != "excipient":
-            name = mention.name if is_collective(reference, mention.ingredient) else ""
-            grouped.setdefault((mention.ingredient, name), []).append(mention)
+        row = reference.ingredients[mention.ingredient]
+        if not mention.trace and not mention.carried and row.kind != "excipient":
+            name = mention.name if is_collective(reference, row.id) else ""
+            for one in row.screened_as_ids or (row.id,):
+                grouped.setdefault((one, name), []).append(mention)
     found = []
-    for (ingredient, _), mentions in grouped.items():
+    for mentions in grouped.values():
         places = tuple(dict.fromkeys(mention.where for mention in mentions))
         in_text = [mention for mention in mentions if mention.where == TEXT]
-        if len(places) > 1 or most_lines_of_one_moiety(reference, in_text) > 1:
-            found.append(_duplicate(reference, ingredient, mentions))
+        if len(places) > 1 or _twice_in_text(reference, in_text):
+            found.append(_duplicate(reference, mentions))
     return tuple(found)
 
 
-def _duplicate(reference: Reference, ingredient: str, mentions: list[Mention]) -> Finding:
+def _twice_in_text(reference: Reference, mentions: list[Mention]) -> bool:
+    """Say whether one list names one ingredient twice; two sources of one thing there are one recipe."""
+    by_ingredient: dict[str, list[Mention]] = {}
+    for mention in mentions:
+        by_ingredient.setdefault(mention.ingredient, []).append(mention)
+    return any(most_lines_of_one_moiety(reference, lines) > 1 for lines in by_ingredient.values())
+
+
+def _duplicate(reference: Reference, mentions: list[Mention]) -> Finding:
     named = "; ".join(dict.fromkeys(f"{mention.text} ({mention.where})" for mention in mentions))
+    ids = tuple(dict.fromkeys(mention.ingredient for mention in mentions))
+    names = " and ".join(reference.ingredients[id_].name for id_ in ids)
+    counts = "is given" if len(ids) == 1 else "count as one and are given"
     return Finding(
         kind="duplicate",
         level="watch",
-        subjects=(ingredient,),
+        subjects=ids,
         topic=None,
         finding=None,
-        effect=f"{reference.ingredients[ingredient].name} is given more than once: {named}.",
+        effect=f"{names} {counts} more than once: {named}.",
         action="Count both amounts as one.",
-        evidence=None,
+        evidence="rule of the trade",
         evidence_species=None,
         limit_or_conflict=None,
         match="exact",
         origin="common_practice",
         record_ids=(),
         source_ids=(_COMMON_PRACTICE,),
-    )
-
-
-def presentation_findings(labels: Iterable[ReadLabel]) -> tuple[Finding, ...]:
-    """Note for products that taste like food: a whole pack is easily eaten at once.
-
-    Parameters
-    ----------
-    labels
-        Products and other supplements.
-
-    Returns
-    -------
-    tuple of Finding
-        One per product given as chews, treats, bites or gummies, at level ``note`` (common practice).
-    """
-    return tuple(
-        Finding(
-            kind="presentation",
-            level="note",
-            subjects=(label.product.id,),
-            topic=None,
-            finding=None,
-            effect="It tastes like food: an animal may eat the whole pack at once.",
-            action="Keep the pack out of reach.",
-            evidence=None,
-            evidence_species=None,
-            limit_or_conflict=None,
-            match="exact",
-            origin="common_practice",
-            record_ids=(),
-            source_ids=(_COMMON_PRACTICE,),
-        )
-        for label in labels
-        if any(word in label.product.unit.casefold() for word in ("chew", "treat", "bite", "gumm"))
     )

@@ -16,7 +16,8 @@ class Operation:
     """One method on one path.
 
     ``example`` names a file under ``openapi/examples`` with an invented request and answer. ``media_types``
-    lists what it answers with; only JSON has a schema.
+    lists what it answers with; only JSON has a schema. ``text_body`` lists the media types of a body that is text,
+    with an example of each under ``openapi/examples``.
     """
 
     id: str
@@ -27,6 +28,7 @@ class Operation:
     method: str = "get"
     query: type[Schema] | None = None
     body: type[Schema] | None = None
+    text_body: tuple[str, ...] = ()
     answer: type[Schema] | None = None
     media_types: tuple[str, ...] = ("application/json",)
     problems: tuple[str, ...] = ()

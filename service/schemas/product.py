@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Unpack
 
-from marshmallow import ValidationError
+from marshmallow import ValidationError, pre_load
 
 from service.domain.currencies import minor_digits
 from service.domain.products import STEP_OF
@@ -30,6 +30,26 @@ class CurrencyCode(Text):
         return text
 
 
+class LabelLocale(Choice):
+    """Language of a label."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "Language of the label; settles whether `1.500 mg` is one and a half or fifteen hundred.",
+            among=("de", "en", "es", "fr", "it", "nl", "pt"),
+            allow_none=True,
+        )
+
+
+# What a fact of ``POST /v1/labels/read`` has beside its name and amount. It may come along and is read anew.
+READ_MEMBERS = frozenset(
+    "printed ingredient form value value_low value_high unit per basis bound mg mg_low mg_high mg_per_kg iu_per_kg "
+    "mg_per_serving mg_low_per_serving mg_high_per_serving mg_per_unit mg_low_per_unit mg_high_per_unit moiety "
+    "moiety_mg moiety_low_mg moiety_high_mg moiety_low_mg_per_unit moiety_high_mg_per_unit share_of_parent "
+    "daily_value_percent second_figures footnotes why_not flags span name_span amount_span constituents".split()
+)
+
+
 class FactSchema(RequestSchema):
     """One line of a facts panel."""
 
@@ -40,6 +60,15 @@ class FactSchema(RequestSchema):
         allow_none=True,
         example="1000 mg",
     )
+
+    also_accepted = READ_MEMBERS
+
+    @pre_load
+    def _leave_out_readings(self, values: object, **_kwargs: object) -> object:
+        """Drop what a read label brings along: name and amount are read anew, so a reading cannot contradict them."""
+        if not isinstance(values, dict) or len(values) <= len(self.fields):
+            return values
+        return {name: value for name, value in values.items() if name not in READ_MEMBERS}
 
 
 class ServingSchema(RequestSchema):
@@ -89,8 +118,4 @@ class ProductSchema(RequestSchema):
     units_per_day = Number(
         "Units given per day, where a screen should total them.", least="0.001", most=1000, allow_none=True
     )
-    locale = Choice(
-        "Language of the label; settles whether `1.500 mg` is one and a half or fifteen hundred.",
-        among=("de", "en", "es", "fr", "it", "nl", "pt"),
-        allow_none=True,
-    )
+    locale = LabelLocale()

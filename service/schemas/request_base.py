@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from typing import Any, TypedDict, Unpack
+from typing import Any, ClassVar, TypedDict, Unpack
 
 from marshmallow import RAISE, Schema, ValidationError, fields
 
@@ -32,6 +32,8 @@ class Options(Presence, total=False):
 class RequestSchema(Schema):
     """Base of all request schemas: an unknown member is an error."""
 
+    # Members that may come along and are not used.
+    also_accepted: ClassVar[frozenset[str]] = frozenset()
     error_messages = {"unknown": "unknown", "type": "must be an object"}  # noqa: RUF012 - marshmallow's own interface
 
     class Meta:

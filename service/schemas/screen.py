@@ -27,8 +27,16 @@ def _ingredients_text(*, may_be_blank: bool) -> Text:
     )
 
 
+_TRAITS = (
+    "Breed groups and other traits, as ids or in plain words: `sighthound`, `greyhound`, `collie cross`, `MDR1`. "
+    "`taken_as` says what each was taken as."
+)
+
+
 class ScreenQuerySchema(AnimalQuerySchema):
     """Query of ``GET /v1/screen``; the weight is optional."""
+
+    traits = CommaList(_TRAITS, most_items=_MOST_NAMES, example="sighthound")
 
     ingredients_text = _ingredients_text(may_be_blank=False)
     medications = CommaList("Names of medicines, separated by commas.", most_items=_MOST_NAMES, example="carprofen")
@@ -37,10 +45,16 @@ class ScreenQuerySchema(AnimalQuerySchema):
     )
 
 
+class ScreenAnimalSchema(AnimalSchema):
+    """One animal to screen for: its weight is optional, its traits decide what it must not be given."""
+
+    traits = ListOf(Text("Id or name of a trait.", longest=100), _TRAITS, most=_MOST_NAMES, load_default=list)
+
+
 class ScreenBodySchema(RequestSchema):
     """Body of ``POST /v1/screen``; the animal's weight is optional."""
 
-    animal = ObjectOf(AnimalSchema, "The animal; its weight is optional here.", required=True)
+    animal = ObjectOf(ScreenAnimalSchema, "The animal; its weight is optional here.", required=True)
     ingredients_text = _ingredients_text(may_be_blank=True)
     products = ListOf(ObjectOf(ProductSchema), "Products to screen.", most=20, load_default=list)
     other_supplements = ListOf(ObjectOf(ProductSchema), "What else the animal is given.", most=20, load_default=list)
@@ -74,6 +88,50 @@ class FindingSchema(AnswerSchema):
     origin = member.text(ORIGIN_MEANING, among=ORIGINS)
     record_ids = member.texts("Ids of the dataset rows.")
     source_ids = member.texts("Ids of the sources.")
+    direction = member.text("Which way it goes, in a word of the record.", nullable=True)
+    favourable = member.boolean(
+        "Whether the record speaks for the pair (`helpful`) or looked for a problem and saw none "
+        "(`studied_none_found`, `no_signal`); null for a finding that is about no recorded pair.",
+        nullable=True,
+    )
+
+
+class OverruledSchema(AnswerSchema):
+    """A record that matches too, about whose topic a stronger record speaks."""
+
+    record_id = member.text("Id of the record that does not answer.")
+    by = member.text("Id of the record that answers instead.")
+    reason = member.text(
+        "`less_specific` than the other, or as specific and `not_higher` in level.",
+        among=("less_specific", "not_higher"),
+    )
+    subjects = member.texts("Ids of the pair.")
+    topic = member.text("What it concerns.")
+    level = member.text("How grave.", among=LEVELS)
+    finding = member.text("What the record found.")
+    direction = member.text("Which way it goes.", nullable=True)
+    effect = member.text("What can happen.")
+    evidence = member.text("What kind of evidence.")
+    evidence_species = member.text("In which species it was seen.", nullable=True)
+    origin = member.text(ORIGIN_MEANING, among=ORIGINS)
+    source_ids = member.texts("Ids of the sources.")
+
+
+class TakenAsSchema(AnswerSchema):
+    """What one word for a medicine, condition or trait was taken as."""
+
+    text = member.text("The text as given.", example="sugar diabetes")
+    where = member.text("Where it stood.", example="conditions")
+    kind = member.text("What it names.", example="disease")
+    id = member.text("Its id.", example="diabetes-mellitus")
+    name = member.text("Its name.", example="diabetes mellitus")
+    basis = member.text(
+        "`name`: a recorded name. `wording`: a recorded name beside words that say no more. `several`: the word covers "
+        "more than one and all are screened. `breed`: a breed in which the trait is common. `animal`: follows from "
+        "species or age.",
+        among=("name", "wording", "several", "breed", "animal"),
+    )
+    note = member.text("What to know of it.", nullable=True)
 
 
 class RecognisedSchema(AnswerSchema):
@@ -94,6 +152,7 @@ class UnrecognisedSchema(AnswerSchema):
     text = member.text("The text as given.")
     where = member.text("Where it stood.")
     nearest = member.texts("Suggestions, never taken as meant.")
+    advice = member.text("What to give instead, for a medicine the generic name.", nullable=True)
 
 
 class NotAssessedSchema(AnswerSchema):
@@ -103,8 +162,18 @@ class NotAssessedSchema(AnswerSchema):
     b = member.text("Id of the other.")
     reason = member.text(
         "Why it was not assessed: no row speaks of the pair; only a row without a source does; the plant is known by "
-        "name only; or no amount was given to hold against the limit.",
-        among=("no_record", "unsourced_record_only", "recognised_by_name_only", "amount_not_stated"),
+        "name only; no amount was given to hold against the limit; only a class of medicines was given and a row "
+        "speaks of this one in it; or what a whole pack (`b`) would mean was not computed, because the number of "
+        "units in it or the body weight is not given.",
+        among=(
+            "no_record",
+            "unsourced_record_only",
+            "recognised_by_name_only",
+            "amount_not_stated",
+            "medicine_not_named",
+            "pack_size_not_given",
+            "weight_not_given",
+        ),
     )
 
 
@@ -114,6 +183,36 @@ class StatementSchema(AnswerSchema):
     text = member.text("The text as given.")
     where = member.text("Where it stood.")
     negates = member.texts("Ids of what it denies.")
+
+
+class TotalPartSchema(AnswerSchema):
+    """One label line that a total counts, or counts as part of another."""
+
+    product = member.text("Id of the product.")
+    name = member.text("The line as printed.")
+    form = member.text("Id of the chemical form.", nullable=True)
+    low_mg_per_day = member.number("Low reading in mg per day.")
+    high_mg_per_day = member.number("High reading in mg per day.")
+
+
+class TotalLimitSchema(AnswerSchema):
+    """One recorded limit as mg per day for this animal."""
+
+    limit_id = member.text("Id of the limit.")
+    kind = member.text("What kind of limit.", example="safe_upper_limit")
+    amount = member.number("The limit as published.")
+    unit = member.text("Its unit.", example="mg")
+    basis = member.text("What it is per.", example="per_kg075_per_day")
+    limit_mg_per_day = member.number("The limit for this animal in mg per day.")
+    share = member.number("High reading of the total as a share of it.")
+    covers = member.text(
+        "`intake` of this substance, or the `whole_diet`: then the food counts too and a share below 1 clears nothing.",
+        among=("intake", "whole_diet"),
+    )
+    rule = member.text("How it became an amount a day.", example="amount x kg^0.75")
+    enforced = member.boolean("Whether the dataset marks it as one to enforce.")
+    origin = member.text(ORIGIN_MEANING, among=ORIGINS)
+    source_ids = member.texts("Ids of the sources, of the energy need too.")
 
 
 class TotalSchema(AnswerSchema):
@@ -128,6 +227,12 @@ class TotalSchema(AnswerSchema):
     limit_mg_per_day = member.number("Published maximum in mg per day.", nullable=True)
     limit_id = member.text("Id of the limit.", nullable=True)
     share_of_limit = member.number("High reading as a share of the maximum.", nullable=True)
+    lower_bound = member.boolean(
+        "Whether more of it is present than could be counted: the total is then at least this."
+    )
+    unknown_in = member.texts("Where it stands without an amount that could be counted.")
+    parts = member.many(TotalPartSchema, "The label lines behind it.")
+    limits = member.many(TotalLimitSchema, "Every recorded limit that can be turned into an amount a day.")
 
 
 class ScreenAnswerSchema(ComputedAnswerSchema):
@@ -142,6 +247,8 @@ class ScreenAnswerSchema(ComputedAnswerSchema):
         among=VERDICTS,
     )
     findings = member.many(FindingSchema, "What was found, gravest first.")
+    overruled = member.many(OverruledSchema, "Records that match too but are overruled by a stronger one.")
+    taken_as = member.many(TakenAsSchema, "What the words for medicines, conditions and traits were taken as.")
     recognised = member.many(RecognisedSchema, "What was understood.")
     unrecognised = member.many(UnrecognisedSchema, "What was not. Not known is not the same as harmless.")
     not_assessed = member.many(NotAssessedSchema, "Pairs with no record.")

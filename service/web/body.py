@@ -19,13 +19,15 @@ LARGEST_BODY_BYTES = 65_536
 _MOST_ERRORS = 20
 
 
-def read(schema: Schema) -> Json:
+def read(schema: Schema, largest_bytes: int = LARGEST_BODY_BYTES) -> Json:
     """Read the body of the current request.
 
     Parameters
     ----------
     schema
         Request schema; build it once per process.
+    largest_bytes
+        Most bytes of the body.
 
     Returns
     -------
@@ -37,25 +39,30 @@ def read(schema: Schema) -> Json:
     Fault
         ``unsupported-media-type``, ``malformed-body`` or ``invalid-input``.
     RequestEntityTooLarge
-        Where the body is longer than ``LARGEST_BODY_BYTES``, whether or not it announced its length.
+        Where the body is longer than ``largest_bytes``, whether or not it announced its length.
     """
     _check_media_type()
-    document = parse(_bytes())
-    _raise_first(faults_of(document))
+    document = parse(_bytes(largest_bytes))
+    raise_first(faults_of(document))
+    return load(schema, document)
+
+
+def load(schema: Schema, document: Json) -> Json:
+    """Load a parsed document that :func:`faults_of` has found nothing in; raises ``invalid-input``."""
     if not isinstance(document, dict):
         raise invalid_input([at_pointer((), "the body must be a JSON object")])
     try:
         return schema.load(document)
     except ValidationError as error:
-        _raise_first(_flatten(error.messages, schema, ()))
+        raise_first(_flatten(error.messages, schema, ()))
         raise
 
 
-def _bytes() -> bytes:
+def _bytes(largest: int) -> bytes:
     # Werkzeug cuts a body without Content-Length silently at its limit, so one byte more is let in and looked for.
-    request.max_content_length = LARGEST_BODY_BYTES + 1
+    request.max_content_length = largest + 1
     data = request.get_data(cache=False)
-    if len(data) > LARGEST_BODY_BYTES:
+    if len(data) > largest:
         raise RequestEntityTooLarge
     return data
 
@@ -99,6 +106,7 @@ def _unknown(key: str, schema: Schema) -> str:
     return f"is not a known member{hint}; known: {', '.join(schema.fields)}"
 
 
-def _raise_first(faults: Iterator[dict[str, str]]) -> None:
+def raise_first(faults: Iterator[dict[str, str]]) -> None:
+    """Raise the first faults, if there are any, as ``invalid-input``."""
     if found := list(islice(faults, _MOST_ERRORS)):
         raise invalid_input(found)

@@ -2,7 +2,21 @@
 
 from __future__ import annotations
 
-from service.schemas import compare, convert, dataset, dose, forms, ingredients, normalise, operations, resolve, screen
+from service.schemas import (
+    batch,
+    compare,
+    convert,
+    dataset,
+    dose,
+    exposure,
+    forms,
+    ingredients,
+    labels,
+    normalise,
+    operations,
+    resolve,
+    screen,
+)
 from service.schemas.operation import Operation
 
 OPERATIONS: tuple[Operation, ...] = (
@@ -12,9 +26,12 @@ OPERATIONS: tuple[Operation, ...] = (
     *resolve.OPERATIONS,
     *forms.OPERATIONS,
     *convert.OPERATIONS,
+    *labels.OPERATIONS,
     *normalise.OPERATIONS,
     *compare.OPERATIONS,
     *screen.OPERATIONS,
+    *exposure.OPERATIONS,
+    *batch.OPERATIONS,
     *dataset.OPERATIONS,
     *operations.OPERATIONS[1:],
 )

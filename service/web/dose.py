@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from flask import Blueprint, Response
 
+from service.domain.dose_answer import DoseAnswer
 from service.domain.dosing import DoseRequest, dose
 from service.schemas.dose import DoseAnswerSchema, DoseQuerySchema
 from service.web.animals import read_animal
@@ -29,21 +31,28 @@ def get_dose(ending: str | None = None) -> Response:
     form = choose(TABULAR, ending)
     values = _query.read()
     release = envelope(values["dataset"])
-    answer = dose(
-        release.reference,
-        DoseRequest(
-            animal=read_animal(values),
-            ingredient=values["ingredient"],
-            form=values["form"],
-            body_condition_score=values["body_condition_score"],
-            trait=values["trait"],
-        ),
-    )
+    answer = dose(release.reference, read_request(values))
     caching = pinned(values["dataset"], otherwise=Caching.UNTAGGED)
     if form == "json":
-        fixed = Fixed(("published_amounts", "evidence"), (answer.ingredient, answer.species))
-        return respond(release.json(answer, DoseAnswerSchema, fixed), form, caching, negotiated=ending is None)
+        written = release.json(answer, DoseAnswerSchema, fixed_members(answer))
+        return respond(written, form, caching, negotiated=ending is None)
     return respond_with_table(_table(release.members(answer)), form, caching)
+
+
+def read_request(values: Mapping[str, Any]) -> DoseRequest:
+    """Build the question from validated values; what was not given may be absent or ``None``."""
+    return DoseRequest(
+        animal=read_animal(values),
+        ingredient=values["ingredient"],
+        form=values.get("form"),
+        body_condition_score=values.get("body_condition_score"),
+        trait=values.get("trait"),
+    )
+
+
+def fixed_members(answer: DoseAnswer) -> Fixed:
+    """Name the members that are the same for every animal of a species."""
+    return Fixed(("published_amounts", "evidence"), (answer.ingredient, answer.species))
 
 
 def _table(members: dict[str, Any]) -> Table:

@@ -14,9 +14,9 @@ from werkzeug.test import TestResponse
 from service import create_app
 from service.schemas.operation import Operation
 from service.web.catalogue import OPERATIONS
-from service.web.openapi import read_example, text_example_path
+from service.web.openapi import batch_example_path, read_example, text_example_path
 from service.web.operations import openapi_directory
-from service.web.wire import Json
+from service.web.wire import Json, dump
 
 _LONGEST_LIST = 3
 _TEXT_REQUESTS = {"get_dose": {"species": "dog", "weight": "34 kg", "ingredient": "glucosamine"}}
@@ -32,7 +32,7 @@ def renew() -> tuple[str, ...]:
         Names of the files that changed.
     """
     client = create_app().test_client()
-    changed = _renew_texts(client)
+    changed = [*_renew_texts(client), *_renew_batches(client)]
     for operation in OPERATIONS:
         if operation.example is None or operation.answer is None:
             continue
@@ -58,6 +58,30 @@ def _renew_texts(client: FlaskClient) -> list[str]:
             path.write_text(after, "utf-8")
             changed.append(path.name)
     return changed
+
+
+def _renew_batches(client: FlaskClient) -> list[str]:
+    changed = []
+    for operation in OPERATIONS:
+        for media_type in operation.text_body:
+            request = batch_example_path(operation, media_type, "request").read_bytes()
+            headers = {"Content-Type": media_type}
+            query = {} if media_type == "text/csv" else {"detail": "ids"}
+            answer = client.post(operation.path, data=request, query_string=query, headers=headers)
+            path = batch_example_path(operation, media_type, "response")
+            after = _as_example(answer.get_data(as_text=True), path.suffix)
+            if not path.exists() or path.read_text("utf-8") != after:
+                path.write_text(after, "utf-8")
+                changed.append(path.name)
+    return list(dict.fromkeys(changed))
+
+
+def _as_example(text: str, suffix: str) -> str:
+    """Write line ends as a file in the repository has them; shorten lists in lines of NDJSON."""
+    lines = text.splitlines()
+    if suffix == ".ndjson":
+        lines = [dump(_shortened(json.loads(line))) for line in lines]
+    return "".join(f"{line}\n" for line in lines)
 
 
 def _text_request(operation: Operation) -> Json:

@@ -10,7 +10,14 @@ from werkzeug.http import parse_accept_header
 
 from service.web.faults import Fault
 
-MEDIA_TYPES = {"json": "application/json", "csv": "text/csv", "html": "text/html", "zip": "application/zip"}
+MEDIA_TYPES = {
+    "json": "application/json",
+    "csv": "text/csv",
+    "html": "text/html",
+    "zip": "application/zip",
+    "ndjson": "application/x-ndjson",
+    "jsonl": "application/jsonl",
+}
 ANY_ENDING = "any(json, csv, html)"
 TABULAR = ("json", "csv", "html")
 JSON_ONLY = ("json",)

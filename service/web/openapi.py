@@ -15,6 +15,8 @@ from apispec.ext.marshmallow import MarshmallowPlugin
 from marshmallow import Schema
 
 from service.domain.common import NOTICE
+from service.schemas.batch import LIMITS as BATCH_LIMITS
+from service.schemas.batch_limits import LARGEST_BATCH_BYTES
 from service.schemas.operation import Operation
 from service.schemas.problem import ProblemSchema
 from service.schemas.request_base import RequestSchema
@@ -89,6 +91,8 @@ class _Document:
         schema.pop("additionalProperties", None)
         if issubclass(source, RequestSchema):
             schema["additionalProperties"] = False
+            for name in sorted(source.also_accepted):
+                schema["properties"][name] = {"description": "Accepted as a read label gives it, and not used."}
 
     def _operation(self, operation: Operation) -> dict[str, Any]:
         made: dict[str, Any] = {
@@ -105,6 +109,12 @@ class _Document:
                 "required": True,
                 "description": "One JSON object in UTF-8, at most 65,536 bytes and 32 levels deep.",
                 "content": {"application/json": content},
+            }
+        elif operation.text_body:
+            made["requestBody"] = {
+                "required": True,
+                "description": BATCH_LIMITS,
+                "content": {media_type: _text_body(operation, media_type) for media_type in operation.text_body},
             }
         return made
 
@@ -177,8 +187,21 @@ def _examples(operation: Operation, part: str) -> dict[str, Any]:
 
 def _text_example(operation: Operation, media_type: str) -> dict[str, Any]:
     """Show the beginning of a table or a page; a page beside JSON at one address, and a ZIP file, have none."""
+    if operation.text_body:
+        return {"example": batch_example_path(operation, media_type, "response").read_text("utf-8")}
     path = text_example_path(operation, media_type)
     return {"example": path.read_text("utf-8")} if path is not None and path.exists() else {}
+
+
+def _text_body(operation: Operation, media_type: str) -> dict[str, Any]:
+    schema = {"type": "string", "minLength": 1, "maxLength": LARGEST_BATCH_BYTES}
+    return {"schema": schema, "example": batch_example_path(operation, media_type, "request").read_text("utf-8")}
+
+
+def batch_example_path(operation: Operation, media_type: str, part: str) -> Path:
+    """Give the file with the ``request`` or the ``response`` of an operation on many rows."""
+    ending = "csv" if media_type == "text/csv" else "ndjson"
+    return openapi_directory() / "examples" / f"{operation.id}.{part}.{ending}"
 
 
 def text_example_path(operation: Operation, media_type: str) -> Path | None:

@@ -49,8 +49,9 @@ _ALL_KINDS = (
         "unsupported-media-type",
         415,
         "The body has the wrong media type",
-        "This address reads JSON only.",
-        "Send the header `Content-Type: application/json` and an uncompressed JSON body.",
+        "This address reads JSON only, or, below /v1/batch/, CSV and NDJSON in UTF-8.",
+        "Send the header `Content-Type: application/json` and an uncompressed JSON body; a batch as `text/csv` or "
+        "`application/x-ndjson`, uncompressed or as gzip.",
     ),
     Kind(
         "not-acceptable",
@@ -63,8 +64,8 @@ _ALL_KINDS = (
         "body-too-large",
         413,
         "The body is too large",
-        "A request body may have at most 65,536 bytes.",
-        "Split the request, for example into several comparisons with fewer products.",
+        "A request body may have at most 65,536 bytes, a batch at most 33,554,432 bytes and 100,000 rows.",
+        "Split the request, for example into several comparisons with fewer products, or send many as one batch.",
     ),
     Kind(
         "uri-too-long",
@@ -183,6 +184,7 @@ def _no_guidance(error: errors.NoGuidance) -> Fault:
 _FAULT_OF: dict[type[errors.DomainError], Callable[..., Fault]] = {
     errors.InvalidInput: _invalid_input,
     errors.UnknownIngredient: _unknown_ingredient,
+    errors.UnknownSubstance: _unknown_ingredient,
     errors.UnknownForm: _unknown_form,
     errors.UnknownRelease: _unknown_release,
     errors.NoGuidance: _no_guidance,

@@ -34,9 +34,7 @@ def read_product(values: Mapping[str, Any], where: str, default_id: str = "p1") 
     InvalidInput
         If a price has no currency or a currency no price.
     """
-    if (values.get("price") is None) != (values.get("currency") is None):
-        missing = "currency" if values.get("currency") is None else "price"
-        raise InvalidInput(Issue(f"{where}/{missing}", "is required: a price and its currency are given together"))
+    check_price(values, f"{where}/")
     serving = values.get("serving") or {}
     return Product(
         id=values.get("id", default_id),
@@ -45,6 +43,13 @@ def read_product(values: Mapping[str, Any], where: str, default_id: str = "p1") 
         facts=tuple(LabelFact(fact["name"], fact.get("amount")) for fact in values["facts"]),
         **{name: values[name] for name in (*_SAME_NAME, *_ALSO_SAME_NAME) if name in values},
     )
+
+
+def check_price(values: Mapping[str, Any], where: str) -> None:
+    """Refuse a price without a currency and a currency without a price; ``where`` is the path with its slash."""
+    if (values.get("price") is None) != (values.get("currency") is None):
+        missing = "currency" if values.get("currency") is None else "price"
+        raise InvalidInput(Issue(f"{where}{missing}", "is required: a price and its currency are given together"))
 
 
 def read_products(several: Sequence[Mapping[str, Any]], where: str, letter: str) -> tuple[Product, ...]:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any
+
 from flask import Blueprint, Response
 
 from service.domain.errors import InvalidInput, Issue
@@ -30,13 +33,7 @@ def screen_by_query() -> Response:
     choose(JSON_ONLY)
     values = _query.read()
     release = envelope(values["dataset"])
-    wanted = ScreenRequest(
-        animal=read_animal(values, weight_needed=False),
-        ingredients_text=values["ingredients_text"],
-        medications=values["medications"] or (),
-        conditions=values["conditions"] or (),
-    )
-    return _answer(wanted, release, pinned(values["dataset"]))
+    return _answer(request_of_query(values), release, pinned(values["dataset"]))
 
 
 @blueprint.post("/v1/screen")
@@ -44,16 +41,31 @@ def screen_by_body() -> Response:
     """Screen everything that the body names."""
     choose(JSON_ONLY)
     release = envelope(_pin.read()["dataset"])
-    values = body.read(_body)
-    wanted = ScreenRequest(
+    return _answer(request_of_body(body.read(_body)), release, Caching.NEVER)
+
+
+def request_of_query(values: Mapping[str, Any]) -> ScreenRequest:
+    """Build the question from the validated values of a query."""
+    return ScreenRequest(
+        animal=read_animal(values, weight_needed=False),
+        ingredients_text=values["ingredients_text"],
+        medications=values["medications"] or (),
+        conditions=values["conditions"] or (),
+        traits=values["traits"] or (),
+    )
+
+
+def request_of_body(values: Mapping[str, Any]) -> ScreenRequest:
+    """Build the question from a validated body."""
+    return ScreenRequest(
         animal=read_animal(values["animal"], "animal/", weight_needed=False),
         ingredients_text=values.get("ingredients_text"),
         products=read_products(values["products"], "products", "p"),
         other_supplements=read_products(values["other_supplements"], "other_supplements", "s"),
         medications=tuple(values["medications"]),
         conditions=tuple(values["conditions"]),
+        traits=tuple(values["animal"]["traits"]),
     )
-    return _answer(wanted, release, Caching.NEVER)
 
 
 def _answer(wanted: ScreenRequest, release: Envelope, caching: Caching) -> Response:

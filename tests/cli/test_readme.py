@@ -48,5 +48,6 @@ def test_every_get_in_the_table_of_endpoints_exists(live: Child) -> None:
     assert "/v1/ingredients" in paths
     # 422: the address exists and asks for what it needs.
     assert {path: ask(live.url, path, None).status for path in paths} == {
-        path: 422 if path in ("/v1/dose", "/v1/convert", "/v1/screen", "/v1/resolve") else 200 for path in paths
+        path: 422 if path in ("/v1/dose", "/v1/convert", "/v1/screen", "/v1/exposure", "/v1/resolve") else 200
+        for path in paths
     }

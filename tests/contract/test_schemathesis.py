@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -14,8 +15,9 @@ from schemathesis.checks import CHECKS
 
 from service import create_app
 from service.cli.child import serving
+from tests.contract import batch_bodies
 
-_HERE = Path(__file__).parent
+_HERE = Path(batch_bodies.__file__).parent
 _CONFIG = _HERE / "schemathesis.toml"
 _PHASES = "examples,coverage,fuzzing,stateful"
 
@@ -34,7 +36,8 @@ def _run(url: str, examples: int) -> subprocess.CompletedProcess[str]:
         *("--generation-database", "none"),
         "--no-color",
     ]
-    return subprocess.run(command, capture_output=True, text=True, check=False)
+    surroundings = {**os.environ, "SCHEMATHESIS_HOOKS": str(_HERE / "batch_bodies.py")}
+    return subprocess.run(command, capture_output=True, text=True, check=False, env=surroundings)
 
 
 def test_all_phases_against_a_live_server() -> None:

@@ -42,10 +42,11 @@ def ask(
     medications: tuple[str, ...] = (),
     conditions: tuple[str, ...] = (),
     supplements: tuple[Product, ...] = (),
+    traits: tuple[str, ...] = (),
 ) -> ScreenAnswer:
     """Screen a text and products for a dog of 10 kg unless told otherwise."""
     animal = Animal(species, Decimal(kg) if kg else None, Decimal(age_years) if age_years else None)
-    return screen(reference, ScreenRequest(animal, text, products, supplements, medications, conditions))
+    return screen(reference, ScreenRequest(animal, text, products, supplements, medications, conditions, traits))
 
 
 def hazards(answer: ScreenAnswer) -> dict[str, str]:

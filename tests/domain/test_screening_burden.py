@@ -9,7 +9,7 @@ import pytest
 from service.domain.common import Animal
 from service.domain.products import Product
 from service.domain.screening_answers import ScreenRequest
-from service.domain.screening_burden import Burden, burden_of, daily_facts, fresh_per_dried, units_per_day
+from service.domain.screening_burden import Burden, burden_of, daily_facts, units_per_day
 from service.domain.screening_subjects import ReadLabel, read_subjects
 from service.reference.release import Reference
 from tests.domain.screening_requests import product
@@ -52,8 +52,3 @@ def test_glucosamine_sulfate_with_potassium_chloride_brings_potassium(reference:
     lines = {line.ingredient: line.high_mg for line in daily_facts(reference, subjects.labels)}
     # Two potassium (39.0983) in 605.52 g/mol.
     assert float(lines["potassium"]) == pytest.approx(1000 * 2 * 39.0983 / 605.52, rel=1e-3)
-
-
-def test_dried_onion_stands_for_more_fresh_onion(reference: Reference) -> None:
-    assert fresh_per_dried(reference, "allium", "dog") > 1
-    assert fresh_per_dried(reference, "xylitol", "dog") == 1

@@ -177,3 +177,62 @@ def test_every_record_can_be_reached(reference: Reference) -> None:
     for row in reference.interactions:
         assert row.a_id in known[row.a_kind]
         assert row.b_id in known[row.b_kind]
+
+
+def _overruled(answer: ScreenAnswer) -> dict[str, tuple[str, str]]:
+    return {one.record_id: (one.by, one.reason) for one in answer.overruled}
+
+
+def test_what_does_not_win_is_named_with_what_beat_it(reference: Reference) -> None:
+    # Bentonite and diazepam have a record of their own (note); bentonite and any medicine by mouth is a watch.
+    answer = ask(reference, "bentonite", medications=("diazepam",))
+    assert _pair(answer, "bentonite", "diazepam") == {"absorption": "note"}
+    assert _overruled(answer) == {"ix287": ("ix289", "less_specific")}
+    (lost,) = answer.overruled
+    assert (lost.level, lost.topic, lost.subjects) == ("watch", "absorption", ("bentonite", "diazepam"))
+    assert lost.evidence
+    assert set(lost.source_ids) <= set(answer.source_ids)
+
+
+def test_as_specific_but_lower_is_named_too(reference: Reference) -> None:
+    # Warfarin is a vitamin K antagonist (veterinarian) and an anticoagulant (watch).
+    answer = ask(reference, "chondroitin sulfate", medications=("warfarin",))
+    assert _overruled(answer) == {"ix003": ("ix002", "not_higher")}
+
+
+def test_a_class_beats_a_group(reference: Reference) -> None:
+    # St John's wort and serotonin-raising medicines beats serotonin-raising ingredients and the same medicines.
+    answer = ask(reference, "St John's wort", medications=("fluoxetine",))
+    assert _overruled(answer) == {"ix210": ("ix211", "less_specific")}
+
+
+def test_a_named_pair_beats_a_class_and_a_class_the_widest_class(reference: Reference) -> None:
+    row = next(row for row in reference.interactions if row.id == "ix281")
+    of_class = replace(row, id="of-class", b_id="nsaid", level="note")
+    named = replace(row, id="named", b_kind="medication", b_id="carprofen", level="note")
+    with_class = with_row(reference, "interactions", of_class)
+    by_class = ask(with_class, "psyllium", medications=("carprofen",))
+    assert _overruled(by_class) == {"ix281": ("of-class", "less_specific")}
+    by_name = ask(with_row(with_class, "interactions", named), "psyllium", medications=("carprofen",))
+    assert _overruled(by_name) == {"ix281": ("named", "less_specific"), "of-class": ("named", "less_specific")}
+
+
+def test_another_topic_is_never_overruled(reference: Reference) -> None:
+    answer = ask(reference, "krill oil", medications=("aspirin",))
+    assert all(one.topic == "bleeding" for one in answer.overruled)
+    assert "pain relief" in _pair(answer, "krill-oil", "aspirin")
+
+
+def test_direction_and_whether_it_speaks_for_the_pair(reference: Reference) -> None:
+    def only(answer: ScreenAnswer) -> tuple[str | None, str | None, bool | None]:
+        (finding,) = of_kind(answer, "interaction") + of_kind(answer, "condition")
+        return finding.finding, finding.direction, finding.favourable
+
+    assert only(ask(reference, "milk thistle", conditions=("liver disease",))) == ("helpful", "helps", True)
+    assert only(ask(reference, "quercetin", medications=("sulfasalazine",))) == (
+        "studied_none_found",
+        "no change",
+        True,
+    )
+    assert only(ask(reference, "glucosamine", conditions=("diabetes",))) == ("no_signal", "no change", True)
+    assert only(ask(reference, "garlic", conditions=("anaemia",))) == ("interaction", "raises", False)

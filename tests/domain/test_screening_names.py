@@ -4,6 +4,16 @@ from __future__ import annotations
 
 import pytest
 
+from service.domain.screening_names import (
+    denied,
+    fold_name,
+    key_of,
+    longest_name,
+    name_words,
+    nearest_names,
+    parts_of,
+    to_suggest,
+)
 from service.reference.release import Reference
 from tests.domain.screening_requests import ask, of_kind, product
 
@@ -99,13 +109,6 @@ def test_a_dog_is_no_cat(reference: Reference) -> None:
     assert ask(reference, "MSM", species="cat", conditions=("cat",)).unrecognised == ()
 
 
-def test_synonyms_lead_to_one_condition(reference: Reference) -> None:
-    seen: dict[str, str] = {}
-    for row in reference.conditions.values():
-        for name in (row.name, *row.synonyms):
-            assert seen.setdefault(name.casefold(), row.id) == row.id, name
-
-
 def test_several_medicines_are_not_compared(reference: Reference) -> None:
     codes = [
         {caution.code for caution in ask(reference, "MSM", medications=given).cautions}
@@ -139,3 +142,29 @@ def test_ordinary_food_stays_recognised(reference: Reference) -> None:
     answer = ask(reference, "carrots, blueberries, chicken, sunflower oil, rice flour, parsley, chamomile")
     assert answer.unrecognised == ()
     assert answer.verdict == "nothing_found"
+
+
+def test_words_parts_and_keys() -> None:
+    assert fold_name("  Cushing\u2019s-Syndrome\u00a0 D\u00c9 ") == "cushings syndrome de"
+    assert name_words("Amoxicillin/clavulanic acid (250 mg).") == ("amoxicillin", "clavulanic", "acid", "250", "mg")
+    assert key_of(("sodium", "warfarin")) == key_of(("warfarin", "sodium"))
+    assert parts_of("kidney disease and a weak heart") == ("kidney disease", "a weak heart")
+    assert parts_of("kidney disease") == ()
+    assert parts_of("a, " * 13) == ()
+    assert denied("no heart trouble") == "heart trouble"
+    assert denied("nobody") is None
+
+
+def test_the_longest_name_wins_and_nothing_else_may_stand_beside() -> None:
+    names = {key_of(("in", "pup")): "pregnancy", "pup": "growth"}
+    assert longest_name(names, ("in", "pup", "known"), {"known", "in"}.__contains__) == "pregnancy"
+    assert longest_name(names, ("pup", "known"), {"known"}.__contains__) == "growth"
+    assert longest_name(names, ("pup", "food"), {"known"}.__contains__) is None
+    assert longest_name(names, (), {"known"}.__contains__) is None
+
+
+def test_suggestions_name_each_thing_once() -> None:
+    known = to_suggest((("carprofen", "carprofen"), ("carprof\u00e8ne", "carprofen"), ("ASA", "aspirin")))
+    assert nearest_names("carprofn", known, 70) == ("carprofen",)
+    assert nearest_names("as", known, 10) == ()
+    assert nearest_names("zzyzx blorb", known, 70) == ()

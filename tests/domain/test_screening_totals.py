@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal as D
 
+import pytest
+
 from service.domain.screening import ScreenAnswer
 from service.reference.release import Reference
 from tests.domain.screening_requests import ask, of_kind, product, with_row
@@ -168,7 +170,71 @@ def test_an_oil_is_not_all_vitamin(reference: Reference) -> None:
     assert {f.level for f in of_kind(answer, "hazard")} == {"note"}
 
 
-def test_chews_are_kept_out_of_reach(reference: Reference) -> None:
-    answer = ask(reference, None, product("a", ("MSM", "400 mg"), unit="soft chew"))
-    assert [(f.level, f.subjects) for f in of_kind(answer, "presentation")] == [("note", ("a",))]
-    assert of_kind(ask(reference, None, product("a", ("MSM", "400 mg"))), "presentation") == []
+def test_an_unknown_amount_makes_a_lower_bound(reference: Reference) -> None:
+    stated = product("a", ("EPA", "180 mg"), ("DHA", "120 mg"))
+    hidden = product("b", ("Fish oil", "1000 mg"))
+    answer = ask(reference, None, stated, supplements=(hidden,))
+    total = next(total for total in answer.totals if total.ingredient == "epa-dha")
+    assert (total.high_mg_per_day, total.lower_bound, total.unknown_in) == (D(300), True, ("b",))
+    text = next(caution.text for caution in answer.cautions if caution.code == "totals_are_lower_bounds")
+    assert "EPA and DHA" in text
+    alone = ask(reference, None, stated).totals[0]
+    assert (alone.lower_bound, alone.unknown_in) == (False, ())
+
+
+def test_a_list_below_or_beside_counts_as_unknown(reference: Reference) -> None:
+    stated = product("a", ("Zinc", "5 mg"))
+    in_text = ask(reference, "zinc oxide", stated).totals[0]
+    assert (in_text.lower_bound, in_text.unknown_in) == (True, ("ingredients_text",))
+    # The list of the same product names what its panel states.
+    below = ask(reference, None, product("a", ("Zinc", "5 mg"), other="zinc oxide, cellulose")).totals[0]
+    assert below.lower_bound is False
+    traces = ask(reference, "may contain traces of zinc", stated).totals[0]
+    assert traces.lower_bound is False
+
+
+def test_not_less_than_is_a_lower_bound(reference: Reference) -> None:
+    total = ask(reference, None, product("a", ("Glucosamine HCl", "min. 500 mg"))).totals[0]
+    assert (total.lower_bound, total.unknown_in) == (True, ("a",))
+
+
+def test_the_lines_behind_a_total_are_named(reference: Reference) -> None:
+    one = product("a", ("Manganese (as manganese gluconate)", "5 mg"))
+    two = product("b", ("Manganese ascorbate", "20 mg"))
+    total = next(t for t in ask(reference, None, one, supplements=(two,)).totals if t.ingredient == "manganese")
+    assert [(part.product, part.name) for part in total.parts] == [
+        ("a", "Manganese (as manganese gluconate)"),
+        ("b", "Manganese ascorbate"),
+    ]
+    # 20 mg x 54.938 / 405.17 (manganese in its ascorbate).
+    assert float(total.high_mg_per_day) == pytest.approx(5 + 2.7118, rel=1e-4)
+
+
+def test_every_recorded_limit_is_shown_with_its_rule(reference: Reference) -> None:
+    answer = ask(reference, None, product("a", ("EPA", "500 mg")), kg="16")
+    limits = {limit.limit_id: limit for limit in answer.totals[0].limits}
+    assert limits["epa-dha-dog-nrc"].rule == "amount x kg^0.75"
+    per_energy = limits["epa-dha-dog-per-1000-kcal"]
+    # 2,800 mg per 1,000 kcal at 1,040 kcal a day.
+    assert (per_energy.limit_mg_per_day, per_energy.covers) == (D(2912), "intake")
+    assert "130 kcal x kg^0.75" in per_energy.rule
+    assert set(per_energy.source_ids) <= set(answer.source_ids)
+
+
+def test_what_counts_as_one_is_a_duplicate_across_products(reference: Reference) -> None:
+    def duplicates(one: str, other: str) -> list[tuple[str, ...]]:
+        answer = ask(reference, None, product("a", (one, "100 mg")), supplements=(product("b", (other, "100 mg")),))
+        return [finding.subjects for finding in of_kind(answer, "duplicate")]
+
+    assert duplicates("Fish oil", "Krill oil") == [("fish-oil", "krill-oil")]
+    assert duplicates("Turmeric", "Curcumin") == [("turmeric", "curcumin")]
+    assert duplicates("Glucosamine HCl", "N-acetylglucosamine") == [("glucosamine", "n-acetylglucosamine")]
+    assert duplicates("Fish oil", "Turmeric") == []
+    one_recipe = ask(reference, "turmeric, curcumin")
+    assert of_kind(one_recipe, "duplicate") == []
+
+
+def test_salt_makes_the_sodium_a_lower_bound(reference: Reference) -> None:
+    answer = ask(reference, None, product("a", ("Sodium ascorbate", "500 mg"), ("Salt", "300 mg")))
+    total = next(total for total in answer.totals if total.ingredient == "sodium")
+    assert (total.lower_bound, total.unknown_in) == (True, ("a",))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from service.domain.suggesting import nearest_ids
+from service.domain.suggesting import misspelt, nearest_ids
 
 KNOWN = ("glucosamine", "chondroitin-sulfate", "green-lipped-mussel", "msm", "curcumin")
 
@@ -39,3 +39,30 @@ def test_of_a_very_long_word_only_the_beginning_is_compared() -> None:
     assert nearest_ids("glucosamine".rjust(80, "z"), KNOWN)[0] == "glucosamine"
     assert nearest_ids("z" * 80 + "glucosamine", KNOWN) == ()
     assert nearest_ids("z" * 1_000_000, KNOWN) == ()
+
+
+COLUMNS = ("species", "weight", "weight_kg", "form", "msm", "medications", "ingredients_text")
+
+
+@pytest.mark.parametrize(
+    ("word", "meant"),
+    [
+        ("Species", "species"),
+        ("specis", "species"),
+        ("wieght", "weight"),
+        ("weight-KG", "weight_kg"),
+        ("Ingredients  Text", "ingredients_text"),
+        ("medication", "medications"),
+        ("medicatoin", "medications"),
+        ("from", "form"),
+        ("weight note", None),
+        ("species_name", None),
+        ("name", None),
+        ("mbm", None),
+        ("weihgts", None),
+        ("", None),
+        ("x" * 1000, None),
+    ],
+)
+def test_misspelt_is_strict(word: str, meant: str | None) -> None:
+    assert misspelt(word, COLUMNS) == meant

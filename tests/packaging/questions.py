@@ -36,6 +36,7 @@ def questions() -> list[tuple[str, dict[str, Any] | None]]:
             "/v1/resolve?name=birch%20sugar",
             "/v1/convert?form=glucosamine-sulfate-2kcl&amount=500%20mg",
             "/v1/screen?species=dog&ingredients_text=birch%20sugar",
+            "/v1/exposure?species=dog&weight=10kg&substance=milk%20chocolate&amount=100%20g",
             "/v1/dataset",
             "/openapi.json",
             "/problems/no-guidance",

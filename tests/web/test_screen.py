@@ -66,3 +66,33 @@ def test_an_empty_text_counts_as_not_given(client: FlaskClient, text: str) -> No
     assert_problem(nothing, "invalid-input", names="#/ingredients_text", hint="nothing to screen")
     by_query = client.get("/v1/screen", query_string={"species": "dog", "ingredients_text": text})
     assert_problem(by_query, "invalid-input", names="ingredients_text")
+
+
+def test_traits_in_query_and_body(client: FlaskClient) -> None:
+    body = screen_body(ingredients_text="fish oil")
+    body["animal"] = {**body["animal"], "traits": ["Greyhound"]}
+    by_body = assert_computed(client.post("/v1/screen", json=body))
+    query = {"species": "dog", "weight": "34 kg", "ingredients_text": "fish oil", "traits": "Greyhound"}
+    by_query = assert_computed(client.get("/v1/screen", query_string=query))
+    assert by_body["taken_as"] == by_query["taken_as"]
+    assert [(one["text"], one["where"], one["id"]) for one in by_body["taken_as"]] == [
+        ("Greyhound", "traits", "sighthound")
+    ]
+
+
+def test_an_unknown_medicine_is_asked_for_by_its_generic_name(client: FlaskClient) -> None:
+    query = {"species": "dog", "ingredients_text": "cellulose", "medications": "zzyzx 50 mg"}
+    members = assert_computed(client.get("/v1/screen", query_string=query))
+    assert members["verdict"] == "incomplete"
+    assert "generic name" in members["unrecognised"][0]["advice"]
+
+
+def test_what_is_overruled_is_on_the_wire(client: FlaskClient) -> None:
+    query = {"species": "dog", "ingredients_text": "chondroitin sulfate", "medications": "warfarin"}
+    members = assert_computed(client.get("/v1/screen", query_string=query))
+    assert [(one["record_id"], one["by"]) for one in members["overruled"]] == [("ix003", "ix002")]
+
+
+def test_a_trait_is_one_of_the_animal_in_a_screen_only(client: FlaskClient) -> None:
+    body = screen_body(ingredients_text="fish oil", traits=["Greyhound"])
+    assert_problem(client.post("/v1/screen", json=body), "invalid-input", names="#/traits")

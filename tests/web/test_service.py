@@ -18,6 +18,7 @@ _QUERIES = {
     "/v1/resolve": {"name": "MSM"},
     "/v1/convert": {"form": "msm", "amount": "1 g"},
     "/v1/screen": {"species": "dog", "ingredients_text": "cellulose"},
+    "/v1/exposure": {"species": "dog", "weight": "10 kg", "substance": "xylitol", "amount": "1 g"},
 }
 TABULAR = ("compare", "dose", "ingredients")
 GET_PATHS = sorted({operation.path for operation in OPERATIONS if operation.method == "get"})

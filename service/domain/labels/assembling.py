@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 from decimal import Decimal
 
@@ -24,7 +25,7 @@ from service.domain.labels.answer import (
 )
 from service.domain.labels.blends import blend_of
 from service.domain.labels.facts import FactReader
-from service.domain.labels.findings import Findings, Pack
+from service.domain.labels.findings import Findings, ListedText, Pack
 from service.domain.labels.language import language_of
 from service.domain.labels.lists import allergen_of, allergens_told
 from service.domain.labels.reader import UnreadText, read_tokens, unread
@@ -37,7 +38,9 @@ from service.reference.release import Reference
 LONGEST_LABEL = 20_000
 MOST_FACTS = 60
 _LONGEST_OTHER = 10_000
-_MOST_ITEMS = 250
+# More unknown words than this are no list of ingredients; slips are then not looked for, and the words stay unknown.
+_MOST_STRANGE_WORDS = 300
+_MAY_NAME_CONTENTS = ("claim", "directions", "heading", "title", "promotion")
 _MG_PER_G = Decimal(1000)
 _FLAG_TEXTS = {
     "separator_ambiguous": "A number can be read two ways, a thousand apart; give the label's language, or check it.",
@@ -87,20 +90,20 @@ class _Assembler:
         self._price, self._currency = price, currency
         self._resolver = resolver_for(reference)
         self._product = self._bare_product()
+        self._words_left = _MOST_STRANGE_WORDS
 
     def answer(self) -> LabelAnswer:
         """Put everything together."""
         found = self._found
         facts, blends, product_facts, read = self._panel()
         others, resolutions = self._others()
-        unread_texts = unread(found)
-        unread_parts = tuple(self._unread(one) for one in unread_texts)
+        unread_parts = self._unread(unread(found))
         resolutions += [
             (fact.fact.name, "facts", one)
             for fact in read
             for one in fact.reading.members or (fact.reading.resolution,)
         ]
-        hazards = label_hazards(self._reference, resolutions + self._hidden_hazards(unread_texts))
+        hazards = label_hazards(self._reference, resolutions + self._hidden_hazards(unread_parts))
         product = self._finished(product_facts, others, unread_parts)
         flags = self._flags(facts, blends, unread_parts, product_facts)
         return LabelAnswer(
@@ -164,12 +167,7 @@ class _Assembler:
                 continue
             key = (one.text, one.denied)
             if key not in known:
-                searched = len(known) < _MOST_ITEMS
-                known[key] = (
-                    self._resolver.resolve(one.text, one.denied, suggest=False)
-                    if searched
-                    else self._resolver.exact(one.text, one.denied)
-                )
+                known[key] = self._meaning(one)
             meaning = known[key]
             resolutions.append((one.text, "other_ingredients", meaning))
             items.append(
@@ -180,17 +178,35 @@ class _Assembler:
             )  # fmt: skip
         return tuple(items), resolutions
 
-    def _unread(self, one: UnreadText) -> Unread:
-        meaning = self._resolver.exact(one.text[:400])
-        hazard = meaning.hazard if not meaning.negated else None
-        return Unread(one.text, one.span.start, one.span.end, "not_understood", hazard)
+    def _meaning(self, one: ListedText) -> Resolution:
+        """Resolve an item; slips are looked for as long as the words of a long list of ingredients last."""
+        meaning = self._resolver.exact(one.text, one.denied)
+        self._words_left -= len(meaning.not_understood)
+        if not meaning.not_understood or self._words_left < 0:
+            return meaning
+        return self._resolver.resolve(one.text, one.denied, suggest=False)
 
-    def _hidden_hazards(self, texts: tuple[UnreadText, ...]) -> list[tuple[str, str, Resolution]]:
+    def _unread(self, texts: tuple[UnreadText, ...]) -> tuple[Unread, ...]:
+        """Name the hazards in what was not understood; most labels name none there, which one look at all of it tells."""
+        if not self._names_hazard(one.text for one in texts):
+            return tuple(Unread(one.text, one.span.start, one.span.end, "not_understood", None) for one in texts)
+        return tuple(
+            Unread(one.text, one.span.start, one.span.end, "not_understood", self._hazard_in(one.text)) for one in texts
+        )
+
+    def _names_hazard(self, texts: Iterable[str]) -> bool:
+        return self._hazard_in(". ".join(texts)) is not None
+
+    def _hazard_in(self, text: str) -> str | None:
+        meanings = self._resolver.exact(text).meanings
+        return next((one.hazard for one in meanings if one.hazard is not None and not one.negated), None)
+
+    def _hidden_hazards(self, unread_parts: tuple[Unread, ...]) -> list[tuple[str, str, Resolution]]:
         """Look for hazards in what was not understood and in what was read as a mere sentence."""
-        sentences = [(one.text, "unread") for one in texts]
-        sentences += [
-            (one.text, "statements") for one in self._found.statements if one.kind in ("claim", "directions", "heading")
-        ]
+        sentences = [(one.text, "unread") for one in unread_parts if one.hazard is not None]
+        told = [one.text for one in self._found.statements if one.kind in _MAY_NAME_CONTENTS]
+        if self._names_hazard(told):
+            sentences += [(text, "statements") for text in told]
         return [(text, where, self._resolver.exact(text)) for text, where in sentences]
 
     def _finished(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import cast
 
 from service.domain.labels.direction_words import (
     ABOVE,
@@ -69,11 +70,14 @@ def collect(sheet: Sheet, start: int, end: int) -> Told:
     Told
         In the order printed.
     """
-    told = Told([], [])
-    at = start
-    while at < end:
-        at = _step(sheet, told, at, end)
-    return told
+    key = ("directions", start, end)
+    if key not in sheet.seen:
+        told = Told([], [])
+        at = start
+        while at < end:
+            at = _step(sheet, told, at, end)
+        sheet.seen[key] = told
+    return cast("Told", sheet.seen[key])
 
 
 def _step(sheet: Sheet, told: Told, at: int, end: int) -> int:

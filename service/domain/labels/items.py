@@ -18,6 +18,9 @@ _JOINS = frozenset(("and", "und", "et", "y", "&", "+", "e", "en"))
 _LETTERS_THAT_JOIN = frozenset("e y".split())
 _VITAMINS = frozenset("vitamin vitamina vitamine vit".split())
 _MOST_WORDS_OF_A_PART = 6
+# Real labels nest two deep; what lies deeper is words.
+_DEEPEST = 4
+MOST_ITEMS = 400
 _LEADERS = frozenset(
     (".", ";", "\u2026", "_", ":", "-", "\u2013", "\u2014", "=", "\u00b7", "\u2022", "|", ",", "~", ">")
 )
@@ -108,6 +111,10 @@ def read_items(sheet: Sheet, start: int, end: int, inherited: Unit | None = None
     while at < end:
         at = _skip_separators(sheet, at, end)
         if at >= end:
+            break
+        if len(found) >= MOST_ITEMS:
+            # No line of a label has so many; what is left is handed back as one piece without name or amount.
+            found.append(Item(at, end, (at, at), None))
             break
         item, after = reader.item(at)
         found.append(item)
@@ -439,7 +446,7 @@ class _ItemReader:
         if place < self.end and self.sheet.tokens[place].text == ",":
             place += 1
         hit = PROVIDING.find(self.sheet.tokens, place, self.end)
-        if hit is None or (hit.meaning == "source" and draft.quantity is None):
+        if hit is None or self.depth >= _DEEPEST or (hit.meaning == "source" and draft.quantity is None):
             return None
         if hit.meaning != "source" and not _number_within(self.sheet, hit.end, self.end, 8):
             return None
@@ -488,7 +495,7 @@ class _ItemReader:
         alone = quantity(sheet, first, stop)
         if alone is not None and alone.end == stop and alone.unit is not None:
             return Aside("restated", at, stop + 1, (), alone)
-        if self.depth < 4 and _number_within(sheet, first, stop, stop - first):
+        if self.depth < _DEEPEST and _number_within(sheet, first, stop, stop - first):
             begin = hit.end if hit is not None and hit.meaning == "content" else first
             items = read_items(sheet, begin, stop, None, self.depth + 1)
             if items and all(item.name[0] >= item.name[1] for item in items):

@@ -97,7 +97,7 @@ def _keep(found: Findings, line: Line, item: Item, per: Per | None) -> bool:
     """Keep one item; ``False`` for an amount of nothing, which whoever reads the label must see as unread."""
     if item.quantity is None:
         _bare(found, item)
-        return True
+        return item.name[0] < item.name[1]
     if _of_another_kind(item):
         return False
     if unit_of_mass(found, item.name, item.quantity):

@@ -18,8 +18,18 @@ class PhraseHit(NamedTuple, Generic[Meaning]):
     end: int
 
 
+class _Branch(Generic[Meaning]):
+    """What may follow the words read so far, and what they mean by themselves."""
+
+    __slots__ = ("following", "meanings")
+
+    def __init__(self) -> None:
+        self.following: dict[str, _Branch[Meaning]] = {}
+        self.meanings: list[Meaning] = []
+
+
 class Phrases(Generic[Meaning]):
-    """Finds the longest phrase that begins at a token.
+    """Finds the longest phrase that begins at a token, in as many steps as the phrase has words.
 
     Parameters
     ----------
@@ -28,13 +38,14 @@ class Phrases(Generic[Meaning]):
     """
 
     def __init__(self, meanings: Mapping[str, Meaning]) -> None:
-        entries: dict[str, dict[tuple[str, ...], Meaning]] = {}
+        self._root: dict[str, _Branch[Meaning]] = {}
         for phrase, meaning in meanings.items():
-            key = phrase_key(phrase)
-            entries.setdefault(key[0], {}).setdefault(key, meaning)
-        self._entries = {
-            first: sorted(found.items(), key=lambda entry: -len(entry[0])) for first, found in entries.items()
-        }
+            following, branch = self._root, _Branch[Meaning]()
+            for word in phrase_key(phrase):
+                branch = following.setdefault(word, _Branch())
+                following = branch.following
+            if not branch.meanings:
+                branch.meanings.append(meaning)
 
     def find(self, tokens: Sequence[Token], at: int, end: int) -> PhraseHit[Meaning] | None:
         """Find the longest phrase at a token.
@@ -55,11 +66,14 @@ class Phrases(Generic[Meaning]):
         """
         if at >= end:
             return None
-        for key, meaning in self._entries.get(tokens[at].fold, ()):
-            stop = at + len(key)
-            if stop <= end and all(tokens[at + place].fold == word for place, word in enumerate(key)):
-                return PhraseHit(meaning, stop)
-        return None
+        branch = self._root.get(tokens[at].fold)
+        best: PhraseHit[Meaning] | None = None
+        while branch is not None:
+            at += 1
+            if branch.meanings:
+                best = PhraseHit(branch.meanings[0], at)
+            branch = branch.following.get(tokens[at].fold) if at < end else None
+        return best
 
 
 def phrase_key(phrase: str) -> tuple[str, ...]:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from typing import cast
 
 from service.domain.errors import InvalidInput
 from service.domain.labels.sheet import Sheet
@@ -230,6 +231,23 @@ def quantity(sheet: Sheet, at: int, end: int, inherited: Unit | None = None) -> 
     Quantity or None
         ``unit`` is ``None`` for a bare number. A number with letters among its digits is refused, not repaired.
     """
+    key = (at, end, inherited.alias if inherited is not None else None)
+    if key not in sheet.seen:
+        sheet.seen[key] = _quantity(sheet, at, end, inherited) if _may_begin(sheet, at, end) else None
+    return cast("Quantity | None", sheet.seen[key])
+
+
+def _may_begin(sheet: Sheet, at: int, end: int) -> bool:
+    """Say whether an amount can begin at a token at all: most tokens are words that cannot."""
+    if at >= end:
+        return False
+    token = sheet.tokens[at]
+    if token.kind == "word":
+        return any(char.isdigit() for char in token.text) or BOUNDS.find(sheet.tokens, at, end) is not None
+    return token.kind in ("number", "sign")
+
+
+def _quantity(sheet: Sheet, at: int, end: int, inherited: Unit | None) -> Quantity | None:
     bound, about, place = _bounds(sheet, at, end)
     if (refused := _look_alike(sheet, place, end)) is not None:
         return replace(refused, start=at)

@@ -39,6 +39,7 @@ _SECTIONS_OF_ONE_BLOCK = ("directions", "list", "warning", "storage")
 # A line that is read in more pieces than this is no line of a label; the rest of it is reported as unread.
 _MOST_PIECES = 8
 _LONGEST_NAME_LINE = 12
+_LONGEST_LINE = 600
 _MOST_ITEMS_TRIED = 40
 _MOST_BELOW = 80
 _MASSES_OF_SUBSTANCES = ("milligram", "microgram", "gram", "nanogram")
@@ -108,7 +109,8 @@ class _Reader:
 
     def _segment(self, segment: Segment) -> None:
         """Read a line; a price behind other words is read by itself."""
-        place = price_place(self._found, Line(segment, segment.start, segment.end))
+        long = segment.end - segment.start > _LONGEST_LINE
+        place = None if long else price_place(self._found, Line(segment, segment.start, segment.end))
         if place is None:
             self._pieces(segment, segment.start, segment.end)
             return
@@ -142,6 +144,10 @@ class _Reader:
     def _read_some(self, line: Line) -> int | None:
         """Read what a line begins with; give where its rest begins, ``None`` where it is done."""
         found = self._found
+        if line.end - line.start > _LONGEST_LINE:
+            # Only a list is ever so long; nothing else needs to be looked for in it.
+            self._long(line)
+            return None
         if (after := price(found, line)) is not None:
             return after
         for recogniser in _BEFORE_HEADINGS:
@@ -152,6 +158,14 @@ class _Reader:
             self._body(line)
             return None
         return self._headed(line, head)
+
+    def _long(self, line: Line) -> None:
+        head = heading(self._found, line)
+        start = head.end if head is not None else line.start
+        self._found.cover(line.start, start)
+        rest = Line(line.segment, start, line.end)
+        if not panel_line(self._found, rest):
+            ingredient_list(self._found, start, line.end)
 
     def _headed(self, line: Line, head: Heading) -> int | None:
         """Take the context from a heading and read what stands behind it."""

@@ -180,19 +180,19 @@ def unit_mass(found: Findings, line: Line) -> bool:
     start = line.start
     each = _EACH_ONE.find(tokens, start, line.end)
     at = each.end if each else start
-    if tokens[at].fold in ("average", "avg", "approx", "mean"):
+    if at < line.end and tokens[at].fold in ("average", "avg", "approx", "mean"):
         at += 1
     unit = sheet.units.find(tokens, at, line.end)
     if unit is None or unit.meaning.dimension != "count":
         return False
     weighs = _WEIGHS.find(tokens, unit.end, line.end)
-    place = weighs.end if weighs else unit.end
+    if weighs is None or tokens[unit.end].fold in _HOLDS:
+        return False
+    place = weighs.end
     while place < line.end and tokens[place].text in (":", "=", "of", "is"):
         place += 1
     mass = quantity(sheet, place, line.end)
-    if mass is None or mass.unit is None or mass.unit.dimension != "mass" or weighs is None or mass.end != line.end:
-        return False
-    if tokens[unit.end].fold in _HOLDS:
+    if mass is None or mass.unit is None or mass.unit.dimension != "mass" or mass.end != line.end:
         return False
     found.pack.unit_mass_g = mass.number.low * mass.unit.factor * _GRAMS_PER_MG
     found.pack.unit = found.pack.unit or unit.meaning.unit

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 from service.domain.labels.phrases import Phrases, phrase_key
@@ -35,6 +35,8 @@ class Sheet:
     closing: Mapping[int, int]
     units: Phrases[Unit]
     locale: str | None
+    # What was recognised at a place before: several recognisers ask the same of every line.
+    seen: dict[tuple[object, ...], object] = field(default_factory=dict, compare=False, repr=False)
 
     def span(self, start: int, end: int) -> Span:
         """Tell where tokens stand in the text as given.
