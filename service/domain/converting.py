@@ -46,7 +46,9 @@ class ConvertAnswer:
     source_ids: tuple[str, ...]
 
 
-def convert(reference: Reference, form_id: str, amount: str, to: str | None = None) -> ConvertAnswer:
+def convert(
+    reference: Reference, form_id: str, amount: str, to: str | None = None, locale: str | None = None
+) -> ConvertAnswer:
     """Convert an amount of a form.
 
     Parameters
@@ -57,6 +59,8 @@ def convert(reference: Reference, form_id: str, amount: str, to: str | None = No
         As printed, for example ``500 mg``, ``400 IU`` or ``< 500 mg`` (read as nothing up to 500 mg).
     to
         A form id; ``None``, the name of the active moiety or the id of the ingredient mean the moiety.
+    locale
+        ``en`` where the amount is no print but a number: its dot is the decimal mark.
 
     Returns
     -------
@@ -72,7 +76,7 @@ def convert(reference: Reference, form_id: str, amount: str, to: str | None = No
     """
     form = _form(reference, form_id)
     target = None if to is None or _is_moiety(reference, form, to) else _form(reference, to)
-    read = _amount(reference, form, amount)
+    read = _amount(reference, form, amount, locale)
     from_low, from_high = _shares(form, "form")
     to_low, to_high = _target_shares(reference, form, target)
     share_low, share_high = from_low / to_high, from_high / to_low
@@ -151,9 +155,9 @@ def _shares(form: Form, where: str) -> tuple[Decimal, Decimal]:
     return form.share_low, form.share_high
 
 
-def _amount(reference: Reference, form: Form, text: str) -> UnitMass:
+def _amount(reference: Reference, form: Form, text: str, locale: str | None) -> UnitMass:
     """Read the amount as mg of the form and of its moiety."""
-    read = read_amount(reference, text, "amount")
+    read = read_amount(reference, text, "amount", locale)
     if read.bound == "min":
         detail = f"{text!r} says only how much it is at least; how much it can be is open, so it cannot be converted"
         raise InvalidInput(Issue("amount", f"{detail}; give the amount itself, for example '500 mg'"))

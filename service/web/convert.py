@@ -24,13 +24,15 @@ def convert_amount() -> Response:
     choose(JSON_ONLY)
     values = _query.read()
     release = envelope(values["dataset"])
-    answer = convert(release.reference, values["form"], _amount(values), values["to"])
+    text, locale = _amount(values)
+    answer = convert(release.reference, values["form"], text, values["to"], locale)
     return respond(release.json(answer, ConvertAnswerSchema), "json", pinned(values["dataset"]))
 
 
-def _amount(values: dict[str, Any]) -> str:
+def _amount(values: dict[str, Any]) -> tuple[str, str | None]:
+    """Give the amount as text, and ``en`` for a number, whose dot can only be the decimal mark."""
     text, amount_mg = values["amount"], values["amount_mg"]
     if (text is None) == (amount_mg is None):
         detail = "give exactly one of amount and amount_mg, for example amount '500 mg' or amount_mg 500"
         raise InvalidInput(Issue("amount", detail))
-    return str(text) if text is not None else f"{amount_mg:f} mg"
+    return (str(text), None) if text is not None else (f"{amount_mg:f} mg", "en")

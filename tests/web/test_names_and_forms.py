@@ -87,3 +87,15 @@ def test_convert_to_another_form(client: FlaskClient) -> None:
 def test_convert_refuses_what_has_no_mass(client: FlaskClient) -> None:
     response = client.get("/v1/convert?form=glucosamine-hydrochloride&amount=500 IU")
     assert_problem(response, "invalid-input", names="amount", hint="IU")
+
+
+def test_a_number_of_milligrams_has_no_second_reading(client: FlaskClient) -> None:
+    # As print "1.234 mg" may be one milligram or a thousand; as a number it cannot.
+    answer = client.get(
+        "/v1/convert", query_string={"form": "glucosamine-hydrochloride", "amount_mg": "1.234"}
+    ).get_json()
+    assert (answer["amount_mg"], answer["flags"]) == (1.234, [])
+    printed = client.get(
+        "/v1/convert", query_string={"form": "glucosamine-hydrochloride", "amount": "1.234 mg"}
+    ).get_json()
+    assert printed["flags"] == ["separator_ambiguous"]
