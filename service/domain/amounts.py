@@ -221,7 +221,12 @@ def _for_what(reference: Reference, found: LabelAmount, per: _Per, text: str, wh
         return replace(found, low=found.low / count, high=found.high / count)
     if unit.dimension == "count":
         return replace(found, per_units=count)
-    combined = {("mass", "volume"): "mg/ml", ("mass", "mass"): "g/g", ("iu", "mass"): "IU/mg"}
+    combined = {
+        ("mass", "volume"): "mg/ml",
+        ("mass", "mass"): "g/g",
+        ("iu", "mass"): "IU/mg",
+        ("iu", "volume"): "IU/ml",
+    }
     alias = combined.get((found.unit.dimension, unit.dimension))
     if alias is None:
         raise InvalidInput(

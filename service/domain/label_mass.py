@@ -80,12 +80,23 @@ def mass_reading(
     if dimension == "iu_per_mass" and (unit_mass_g := _unit_mass_g(product)) is not None:
         # Units of this dimension are IU per kg: 1 g of product holds a thousandth of them.
         return _from_iu(reference, name, reading, amount, amount.unit.factor * unit_mass_g / _MG_PER_G)
-    if dimension == "mass_per_volume" and product.unit.casefold() in _MILLILITRES:
-        factor = amount.unit.factor
-        return _with_moiety(amount.low * factor, amount.high * factor, None, reading, ())
-    if dimension in ("mass_per_volume", "iu_per_mass"):
+    if dimension in ("mass_per_volume", "iu_per_volume"):
+        return _from_volume(reference, name, reading, amount, product)
+    if dimension == "iu_per_mass":
         return replace(NO_MASS, flags=("no_serving_mass",))
     return replace(NO_MASS, flags=("no_mass_in_this_unit",))
+
+
+def _from_volume(
+    reference: Reference, name: str, reading: FactReading, amount: LabelAmount, product: Product
+) -> MassReading:
+    """``100 mg/ml`` is an amount of a unit where the units are millilitres; else the volume of a unit is not known."""
+    if product.unit.casefold() not in _MILLILITRES:
+        return replace(NO_MASS, flags=("no_serving_mass",))
+    factor = amount.unit.factor
+    if amount.unit.dimension == "iu_per_volume":
+        return _from_iu(reference, name, reading, amount, factor)
+    return _with_moiety(amount.low * factor, amount.high * factor, None, reading, ())
 
 
 def _hidden(reading: FactReading) -> tuple[str, ...]:

@@ -152,6 +152,10 @@ def words_and_breaks(text: str) -> tuple[tuple[str, ...], frozenset[int]]:
     return tuple(found), frozenset(breaks)
 
 
+# French and Italian: "extrait d'harpagophytum", "l'huile".
+_ELISION = re.compile(r"(?<![^\W_])[dl]['\u2019](?=[^\W\d_])")
+
+
 def _collect(text: str, found: list[str], breaks: set[int]) -> None:
     for at, piece in enumerate(_BREAK.split(text)):
         if at:
@@ -161,7 +165,7 @@ def _collect(text: str, found: list[str], breaks: set[int]) -> None:
 
 def _plain_words(text: str) -> list[str]:
     found: list[str] = []
-    for word in _WORD.findall(text.replace("'", "").replace("\u2019", "")):
+    for word in _WORD.findall(_ELISION.sub(" ", text).replace("'", "").replace("\u2019", "")):
         # "2 KCl" and "2KCl" are the same stabiliser.
         if word in ("kcl", "nacl") and found and found[-1] == "2":
             found[-1] = f"2{word}"

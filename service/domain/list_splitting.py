@@ -75,7 +75,8 @@ def _denied(parts: list[str]) -> tuple[int, int]:
     # "..., with xylitol or sorbitol" begins a new statement: the "or" behind it denies nothing.
     new = [at for at in range(first + 1, len(parts)) if not REOPENING.isdisjoint(tokens[at][:1])]
     # A list that begins with "free from" and ends with "and" denies all of its members.
-    if first == 0 and begins_with_free_from(tokens[0]) and not AND.isdisjoint(tokens[-1]) and len(parts) - 1 not in new:
+    closed = "&" in parts[-1] or not AND.isdisjoint(tokens[-1])
+    if first == 0 and begins_with_free_from(tokens[0]) and closed and len(parts) - 1 not in new:
         return 0, len(parts)
     reach = range(first + 1, new[0] if new else len(parts))
     return first, next((at for at in reach if not OR.isdisjoint(tokens[at])), first)

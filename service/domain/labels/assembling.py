@@ -187,7 +187,7 @@ class _Assembler:
         return self._resolver.resolve(one.text, one.denied, suggest=False)
 
     def _unread(self, texts: tuple[UnreadText, ...]) -> tuple[Unread, ...]:
-        """Name the hazards in what was not understood; most labels name none there, which one look at all of it tells."""
+        """Name the hazards in what was not understood; one look at all of it tells that most labels name none."""
         if not self._names_hazard(one.text for one in texts):
             return tuple(Unread(one.text, one.span.start, one.span.end, "not_understood", None) for one in texts)
         return tuple(

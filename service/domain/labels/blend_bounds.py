@@ -48,13 +48,13 @@ def blend_bounds(total: Decimal, disclosed: Sequence[Decimal | None]) -> BlendBo
     hidden = len(disclosed) - len(known)
     rest = total - sum(known, _ZERO)
     if rest < 0 or (not hidden and rest != 0):
-        return BlendBounds(_without_order(disclosed, max(rest, _ZERO)), ("blend_inconsistent",))
+        return BlendBounds(_without_order(disclosed, max(rest, _ZERO)), ("label_inconsistent",))
     flags = ["amounts_undisclosed" if not known else "partly_disclosed"] if hidden else []
     if known != sorted(known, reverse=True):
-        return BlendBounds(_without_order(disclosed, rest), (*flags, "not_in_descending_order"))
+        return BlendBounds(_without_order(disclosed, rest), (*flags, "not_in_descending_order", "label_inconsistent"))
     bounds = [_bounds(total, disclosed, at) for at in range(len(disclosed))]
     if any(one.low > one.high for one in bounds):
-        return BlendBounds(_without_order(disclosed, rest), (*flags, "not_in_descending_order"))
+        return BlendBounds(_without_order(disclosed, rest), (*flags, "not_in_descending_order", "label_inconsistent"))
     return BlendBounds(tuple(bounds), (*flags, *(("descending_order",) if hidden else ())))
 
 

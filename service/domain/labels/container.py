@@ -25,6 +25,7 @@ _BESIDE_WORDS = frozenset(
     "net wt approx about a of value contents in de inhalt ca total poids peso with mit avec con sample".split()
 )
 _EACH = frozenset("each ea je per chacun cada".split())
+_EACH_BEHIND_A_COUNT = _EACH | frozenset(("a", "zu"))
 _FREE = frozenset("free gratis extra".split())
 
 
@@ -56,7 +57,7 @@ def container(found: Findings, line: Line) -> bool:
         step = _beside(found, at, line.end)
         if step is None:
             return False
-        each = each or (tokens[at].fold in _EACH and bool(sizes))
+        each = each or (tokens[at].fold in _EACH_BEHIND_A_COUNT and bool(sizes))
         free = free or tokens[at].fold in _FREE or tokens[at].kind == "number"
         at = step
     if not sizes or not (head or each or any(_is_pack_size(one) or factor != 1 for factor, one in sizes)):
@@ -73,10 +74,14 @@ def container(found: Findings, line: Line) -> bool:
 def _beside(found: Findings, at: int, end: int) -> int | None:
     """Step over what may stand among sizes; a bare number only before a word for packs or what is free."""
     sheet, tokens = found.sheet, found.sheet.tokens
-    known = PACK_WORDS.find(tokens, at, end)
+    known = PACK_WORDS.find(tokens, at, end) or _NET.find(tokens, at, end)
     if known is not None:
         return known.end
-    if tokens[at].text in _BESIDE or tokens[at].kind == "mark" or tokens[at].fold in _BESIDE_WORDS | _EACH:
+    if (
+        tokens[at].text in _BESIDE
+        or tokens[at].kind == "mark"
+        or tokens[at].fold in _BESIDE_WORDS | _EACH_BEHIND_A_COUNT
+    ):
         return at + 1
     bare = number(sheet, at, end)
     return bare.end if bare is not None and PACK_WORDS.find(tokens, bare.end, end) is not None else None

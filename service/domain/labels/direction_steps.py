@@ -117,7 +117,9 @@ def _word(sheet: Sheet, told: Told, at: int, end: int) -> int | None:
 def _per_body_weight(sheet: Sheet, told: Told, at: int, end: int) -> int | None:
     """``1 chew per 20 lb``: units are for so much body weight."""
     body = per(sheet, at, end)
-    if body is None or body.unit is None or not told.units or body.unit.unit not in _BODY_WEIGHT_UNITS:
+    if body is None or body.unit is None or body.unit.unit not in _BODY_WEIGHT_UNITS:
+        return None
+    if not told.units and body.kind != "body_weight":
         return None
     told.per_body_weight_kg = body.count * body.unit.factor * KG_PER_MG
     return body.end

@@ -42,6 +42,9 @@ def energy(found: Findings, line: Line) -> bool:
     at, seen, stop = (head.end if head else line.start), False, line.start
     lead = per(sheet, at, line.end)
     at = lead.end if lead is not None else at
+    if lead is None and found.per is not None and found.per.kind in ("volume", "product_mass"):
+        # "Nutritional values per 100 ml: energy 100 kcal".
+        lead = found.per
     figures: list[Quantity] = []
     while at < line.end:
         one = quantity(sheet, at, line.end)

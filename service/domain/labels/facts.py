@@ -223,8 +223,8 @@ class FactReader:
         reading = source.reading if source else None
         share = self._is_share(found)
         printed = _Masses.of(plain)
-        per_unit = _Masses.of(real) if line.per is None or line.per.kind != "day" else _Masses()
-        serving = self.product.serving_units or Decimal(1)
+        usable = real if line.per is None or line.per.kind != "day" else None
+        per_unit, per_serving = _Masses.of(usable), _Masses.of(usable, self.product.serving_units or Decimal(1))
         flags = [*(source.flags if source else ()), *(found.flags if found else ()), *line.flags]
         if share and (real is None or "no_serving_mass" in real.flags):
             flags.append("no_serving_mass")
@@ -256,8 +256,8 @@ class FactReader:
             else printed.high,
             mg_per_kg=printed.exact if share else None,
             iu_per_kg=_iu_per_kg(found),
-            mg_per_serving=per_unit.times(serving).exact, mg_low_per_serving=per_unit.times(serving).low,
-            mg_high_per_serving=per_unit.times(serving).high,
+            mg_per_serving=per_serving.exact, mg_low_per_serving=per_serving.low,
+            mg_high_per_serving=per_serving.high,
             mg_per_unit=per_unit.exact, mg_low_per_unit=per_unit.low, mg_high_per_unit=per_unit.high,
             moiety=reading.moiety if reading else None, moiety_mg=printed.moiety_exact,
             moiety_low_mg=printed.moiety_low, moiety_high_mg=printed.moiety_high,
@@ -355,16 +355,12 @@ class _Masses:
     moiety_high: Decimal | None = None
 
     @classmethod
-    def of(cls, read: ReadFact | None) -> _Masses:
-        """Take the masses of a fact as it was read."""
+    def of(cls, read: ReadFact | None, units: Decimal = Decimal(1)) -> _Masses:
+        """Take the masses of a fact as it was read, for so many units, and round once."""
         if read is None:
             return cls()
-        mass, one = read.mass, Decimal(1)
-        return cls(*_pair(mass.mg_low, mass.mg_high, one), *_pair(mass.moiety_low_mg, mass.moiety_high_mg, one))
-
-    def times(self, factor: Decimal) -> _Masses:
-        """Give the same for several units."""
-        return _Masses(*_pair(self.low, self.high, factor), *_pair(self.moiety_low, self.moiety_high, factor))
+        mass = read.mass
+        return cls(*_pair(mass.mg_low, mass.mg_high, units), *_pair(mass.moiety_low_mg, mass.moiety_high_mg, units))
 
     @property
     def exact(self) -> Decimal | None:

@@ -51,6 +51,7 @@ PRICE_HEADINGS = split(
 
 LIST_HEADINGS = split(
     """
+        inactive |
         other | others | sonstiges |
         ingredients | ingredient | other ingredients | inactive ingredients | non-medicinal ingredients |
         composition | inactives | excipients | other ingredient | zusammensetzung | zutaten | weitere zutaten |
@@ -137,7 +138,8 @@ STATEMENT_HEADINGS = {
     ),
     "identity": split(
         """
-            lot | batch | best before | use by | expiry | exp | exp. | mfg | charge | ch.-b. |
+            made for | made by | manufactured by | manufactured for | produced for | lot | batch | best before |
+            use by | expiry | exp | exp. | mfg | charge | ch.-b. |
             mindestens haltbar | à consommer | lote | n° de lot | consumir | manufactured | distributed |
             made in | hergestellt | fabriqué | fabricado | produced | registration | reg. | approval number |
             zulassungsnummer | bbe | ean | barcode | address | www | http | https | tel | phone | email |

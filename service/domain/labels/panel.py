@@ -18,6 +18,10 @@ from service.domain.labels.vocabulary import BLEND_WORDS, PROVIDING
 from service.domain.resolving import resolver_for
 
 # Which parts printed below a material are contained in it and not added to it: what the material is made of.
+_CLAIMED = frozenset(
+    """satisfaction guaranteed guarantee natural organic pure vegan vegetarian recyclable off save money back more
+    fresh""".split()
+)
 _ENERGY = ("energy", "energy_per_mass")
 _OF_A_SUBSTANCE = (
     *("mass", "iu", "activity", "vitamin_equivalent", "fraction", "mass_per_mass", "iu_per_mass", "activity_per_mass"),
@@ -69,7 +73,7 @@ def panel_line(found: Findings, line: Line) -> bool:
     sheet = found.sheet
     part_of_above = _begins_with_a_clause(found, line)
     items = read_items(sheet, part_of_above or line.start, line.end, found.column_unit)
-    if not any(_has_amount(item) for item in items):
+    if not any(_has_amount(item) and not _counts_nothing(sheet, item) for item in items):
         return False
     if part_of_above is not None:
         # "of which: EPA 90 mg, DHA 110 mg" below the oil.
@@ -104,6 +108,10 @@ def _keep(found: Findings, line: Line, item: Item, per: Per | None) -> bool:
         return True
     if item.name[0] >= item.name[1] or _counts_nothing(found.sheet, item):
         return False
+    if {token.fold for token in found.sheet.tokens[slice(*item.name)] if token.kind == "word"} <= _CLAIMED:
+        # "100 % satisfaction guaranteed" is a claim, however much of it there is.
+        found.state("claim", item.start, item.end)
+        return True
     entry = PanelLine(item, per, found.section, found.group, line.segment.indent)
     parent = _parent(found, entry)
     if parent is not None:
@@ -117,8 +125,12 @@ def _begins_with_a_clause(found: Findings, line: Line) -> int | None:
     """``of which``, ``davon``, ``standardised to`` at the head of a line: its amounts are parts of the line above."""
     hit = PROVIDING.find(found.sheet.tokens, line.start, line.end)
     last = found.lines[-1] if found.lines else None
-    if hit is None or hit.meaning != "content" or last is None or last.group != found.group or line.segment.new_block:
+    if last is None or last.group != found.group or line.segment.new_block or last.section == "blend":
         return None
+    bracketed = found.sheet.closing.get(line.start - 1) == line.end
+    if hit is None or hit.meaning != "content":
+        # A whole line in brackets speaks of the line above: "[65 % (97.5 mg) boswellic acids]".
+        return line.start if bracketed and line.segment.new_line else None
     return hit.end
 
 
@@ -292,6 +304,34 @@ def _nested(sheet: Sheet, member: Item) -> Item:
         return member
     inner = Aside("content", inside[0], inside[1], items[1:])
     return replace(items[0], end=inside[1], asides=(*items[0].asides, inner))
+
+
+def members_with_amounts(found: Findings, line: Line) -> bool:
+    """Read a line below a blend that names members, some with their amounts: behind a semicolon, indented, or mixed.
+
+    Parameters
+    ----------
+    found
+        Filled with the members.
+    line
+        The line.
+
+    Returns
+    -------
+    bool
+        Whether a blend without members stands right above, or on the same line.
+    """
+    last = found.lines[-1] if found.lines else None
+    if last is None or last.section != "blend" or last.group != found.group or line.segment.new_block:
+        return False
+    if line.segment.new_line:
+        items = read_items(found.sheet, line.start, line.end, found.column_unit)
+        mixed = len(items) > 1 and any(item.quantity is None for item in items)
+        if last.members or not (mixed or line.segment.indent > last.indent):
+            return False
+    last.members.extend(read_items(found.sheet, line.start, line.end))
+    found.cover(line.start, line.end)
+    return True
 
 
 def blend_members(found: Findings, line: Line) -> bool:

@@ -13,7 +13,7 @@ from service.domain.labels.findings import Findings, Line
 from service.domain.labels.headings import Heading, heading, per_kilogram, says_additives, serving_of_heading
 from service.domain.labels.items import is_substance_amount, read_items
 from service.domain.labels.lists import allergen_line, ingredient_list
-from service.domain.labels.panel import blend_members, panel_line
+from service.domain.labels.panel import blend_members, members_with_amounts, panel_line
 from service.domain.labels.price import price, price_place
 from service.domain.labels.prose import (
     footnote,
@@ -170,10 +170,12 @@ class _Reader:
     def _headed(self, line: Line, head: Heading) -> int | None:
         """Take the context from a heading and read what stands behind it."""
         found = self._found
+        below_additives = found.section == "additives"
         found.new_section(head.kind)
-        found.per = head.per or (None if head.kind in ("additives", "constituents") else found.per)
+        resets = head.kind in ("additives", "constituents") and not below_additives
+        found.per = head.per or (None if resets else found.per)
         found.column_unit = head.unit
-        if head.kind == "additives" and head.per is None and says_additives(found, line.start, head.end):
+        if head.kind == "additives" and found.per is None and says_additives(found, line.start, head.end):
             found.per = per_kilogram(found)
         if head.per is not None:
             serving_of_heading(found, head.per, line.start, head.end)
@@ -194,6 +196,8 @@ class _Reader:
         if found.section in ("warning", "storage") and not headed:
             found.state(found.section, line.start, line.end)
             return
+        if table_heading(found, line):
+            return
         substances = has_substance(found, line)
         if found.section == "directions":
             substances = substances and self._names_substance(line)
@@ -201,11 +205,11 @@ class _Reader:
             return
         if found.section == "directions" and not substances:
             found.state("directions", line.start, line.end)
-        elif table_heading(found, line) or sum_claim(found, line):
+        elif sum_claim(found, line):
             return
         elif found.section == "list":
             self._list(line)
-        elif not line.segment.new_line and blend_members(found, line):
+        elif members_with_amounts(found, line):
             return
         elif not (titled_size(found, line) or panel_line(found, line) or directions(found, line)):
             self._names(line, headed)

@@ -44,6 +44,7 @@ BOUNDS = Phrases(
 # What an amount is for: "500 mg per chew", "pro Tablette", "par comprimé", "por comprimido".
 PER = any_of(
     """
+        pour |
         per each additional | for each additional | for every additional | per additional | per each | pour chaque |
         por cada | für je | par tranche de |
         per | pro | je | par | por | / | in each | for each | in every | for every | jede | jeder
