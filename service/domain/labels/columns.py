@@ -12,7 +12,7 @@ from service.domain.labels.segments import Segment
 from service.domain.resolving import Resolver
 
 _LONGEST_NAME_LINE = 12
-_MOST_ROWS = 40
+_MOST_ROWS = 16
 
 
 def torn(found: Findings, resolver: Resolver, line: Line, below: Sequence[Segment]) -> int:
@@ -36,14 +36,21 @@ def torn(found: Findings, resolver: Resolver, line: Line, below: Sequence[Segmen
     """
     if not below or not below[0].new_line or line.end - line.start > _LONGEST_NAME_LINE:
         return 0
-    if _is_amount(found, below[0]):
-        return _joined(found, line, below[0])
-    if _goes_on(found, resolver, line, below[0]):
-        return _joined(found, line, below[0])
-    return _columns(found, resolver, line, below)
+    if _holds_number(found, below[0]):
+        if _is_amount(found, below[0]) or _goes_on(found, resolver, line, below[0]):
+            return _joined(found, line, below[0])
+        return 0
+    numbers_follow = any(_holds_number(found, segment) for segment in below[1:_MOST_ROWS])
+    return _columns(found, resolver, line, below) if numbers_follow and _is_known(found, resolver, line.segment) else 0
+
+
+def _holds_number(found: Findings, segment: Segment) -> bool:
+    return any(token.kind == "number" for token in found.sheet.tokens[segment.start : segment.end])
 
 
 def _is_amount(found: Findings, segment: Segment) -> bool:
+    if not _holds_number(found, segment):
+        return False
     return segment.new_line and amount_only(found, Line(segment, segment.start, segment.end))
 
 
@@ -79,7 +86,7 @@ def _columns(found: Findings, resolver: Resolver, line: Line, below: Sequence[Se
     while at < min(len(below), 2 * _MOST_ROWS) and _is_amount(found, below[at]):
         amounts.append(read_items(found.sheet, below[at].start, below[at].end)[0])
         at += 1
-    if len(names) < 2 or len(amounts) < 2 or not _is_known(found, resolver, line.segment):
+    if len(names) < 2 or len(amounts) < 2:
         return 0
     flag = "columns_paired_by_order" if len(names) == len(amounts) else "columns_not_paired"
     found.flags.append(flag)
@@ -99,5 +106,8 @@ def _keep(found: Findings, line: Line, name: tuple[int, int], amount: Item | Non
 
 
 def _is_known(found: Findings, resolver: Resolver, segment: Segment) -> bool:
-    meaning = resolver.exact(found.sheet.text(segment.start, segment.end))
-    return meaning.match == "exact" and meaning.ingredient is not None
+    key = ("known", segment.start, segment.end)
+    if key not in found.sheet.seen:
+        meaning = resolver.exact(found.sheet.text(segment.start, segment.end))
+        found.sheet.seen[key] = meaning.match == "exact" and meaning.ingredient is not None
+    return found.sheet.seen[key] is True

@@ -32,7 +32,7 @@ from service.domain.resolving import Resolver, resolver_for
 from service.reference.release import Reference
 
 # Far more lines than any label has; what lies beyond is reported as unread.
-MOST_LINES = 1500
+MOST_LINES = 600
 _MOST_NAME_LINES = 300
 _LEAD = frozenset((".", "-", "\u2013", "\u2014", "\u00b7", "\u2022", ",", ":", "+", "=", ")", "!", "~", "_", ">"))
 _SECTIONS_OF_ONE_BLOCK = ("directions", "list", "warning", "storage")
@@ -41,7 +41,7 @@ _MOST_PIECES = 8
 _LONGEST_NAME_LINE = 12
 _LONGEST_LINE = 600
 _MOST_ITEMS_TRIED = 40
-_MOST_BELOW = 80
+_MOST_BELOW = 32
 _MASSES_OF_SUBSTANCES = ("milligram", "microgram", "gram", "nanogram")
 
 
