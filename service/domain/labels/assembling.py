@@ -180,7 +180,7 @@ class _Assembler:
 
     def _meaning(self, one: ListedText) -> Resolution:
         """Resolve an item; slips are looked for as long as the words of a long list of ingredients last."""
-        meaning = self._resolver.exact(one.text, one.denied)
+        meaning = self._found.sheet.exact(one.text, denied=one.denied)
         self._words_left -= len(meaning.not_understood)
         if not meaning.not_understood or self._words_left < 0:
             return meaning
@@ -198,7 +198,7 @@ class _Assembler:
         return self._hazard_in(". ".join(texts)) is not None
 
     def _hazard_in(self, text: str) -> str | None:
-        meanings = self._resolver.exact(text).meanings
+        meanings = self._found.sheet.exact(text).meanings
         return next((one.hazard for one in meanings if one.hazard is not None and not one.negated), None)
 
     def _hidden_hazards(self, unread_parts: tuple[Unread, ...]) -> list[tuple[str, str, Resolution]]:
@@ -207,7 +207,7 @@ class _Assembler:
         told = [one.text for one in self._found.statements if one.kind in _MAY_NAME_CONTENTS]
         if self._names_hazard(told):
             sentences += [(text, "statements") for text in told]
-        return [(text, where, self._resolver.exact(text)) for text, where in sentences]
+        return [(text, where, self._found.sheet.exact(text)) for text, where in sentences]
 
     def _finished(
         self, facts: tuple[ProductFact, ...], others: tuple[OtherIngredient, ...], unread_parts: tuple[Unread, ...]

@@ -9,21 +9,18 @@ from service.domain.labels.findings import Findings, Line, PanelLine
 from service.domain.labels.items import Item, read_items
 from service.domain.labels.panel import amount_only, panel_line
 from service.domain.labels.segments import Segment
-from service.domain.resolving import Resolver
 
 _LONGEST_NAME_LINE = 12
 _MOST_ROWS = 16
 
 
-def torn(found: Findings, resolver: Resolver, line: Line, below: Sequence[Segment]) -> int:
+def torn(found: Findings, line: Line, below: Sequence[Segment]) -> int:
     """Read a line without amounts together with the lines below it, where these hold what is missing.
 
     Parameters
     ----------
     found
         Filled with the facts.
-    resolver
-        Knows names.
     line
         A line of words.
     below
@@ -37,11 +34,11 @@ def torn(found: Findings, resolver: Resolver, line: Line, below: Sequence[Segmen
     if not below or not below[0].new_line or line.end - line.start > _LONGEST_NAME_LINE:
         return 0
     if _holds_number(found, below[0]):
-        if _is_amount(found, below[0]) or _goes_on(found, resolver, line, below[0]):
+        if _is_amount(found, below[0]) or _goes_on(found, line, below[0]):
             return _joined(found, line, below[0])
         return 0
     numbers_follow = any(_holds_number(found, segment) for segment in below[1:_MOST_ROWS])
-    return _columns(found, resolver, line, below) if numbers_follow and _is_known(found, resolver, line.segment) else 0
+    return _columns(found, line, below) if numbers_follow and _is_known(found, line.segment) else 0
 
 
 def _holds_number(found: Findings, segment: Segment) -> bool:
@@ -60,25 +57,25 @@ def _joined(found: Findings, line: Line, segment: Segment) -> int:
     return int(panel_line(found, whole))
 
 
-def _goes_on(found: Findings, resolver: Resolver, line: Line, segment: Segment) -> bool:
+def _goes_on(found: Findings, line: Line, segment: Segment) -> bool:
     """``Chondroitin`` and below it ``Sulfate 200 mg``: only both lines together name something."""
     items = read_items(found.sheet, segment.start, segment.end)
     if not items or items[0].quantity is None or items[0].name[0] >= items[0].name[1]:
         return False
     alone = found.sheet.text(*items[0].name)
-    if resolver.exact(alone).ingredient is not None:
+    if found.sheet.exact(alone).ingredient is not None:
         return False
-    both = resolver.exact(f"{found.sheet.text(line.start, line.end)} {alone}")
+    both = found.sheet.exact(f"{found.sheet.text(line.start, line.end)} {alone}")
     return both.match == "exact" and both.ingredient is not None
 
 
-def _columns(found: Findings, resolver: Resolver, line: Line, below: Sequence[Segment]) -> int:
+def _columns(found: Findings, line: Line, below: Sequence[Segment]) -> int:
     """Pair a column of names with the column of amounts below it, if there are as many of each."""
     names = [(line.start, line.end)]
     at = 0
     while at < min(len(below), _MOST_ROWS) and below[at].new_line and not below[at].new_block:
         segment = below[at]
-        if _is_amount(found, segment) or not _is_known(found, resolver, segment):
+        if _is_amount(found, segment) or not _is_known(found, segment):
             break
         names.append((segment.start, segment.end))
         at += 1
@@ -105,9 +102,6 @@ def _keep(found: Findings, line: Line, name: tuple[int, int], amount: Item | Non
         found.cover(amount.start, amount.end)
 
 
-def _is_known(found: Findings, resolver: Resolver, segment: Segment) -> bool:
-    key = ("known", segment.start, segment.end)
-    if key not in found.sheet.seen:
-        meaning = resolver.exact(found.sheet.text(segment.start, segment.end))
-        found.sheet.seen[key] = meaning.match == "exact" and meaning.ingredient is not None
-    return found.sheet.seen[key] is True
+def _is_known(found: Findings, segment: Segment) -> bool:
+    meaning = found.sheet.exact(found.sheet.text(segment.start, segment.end))
+    return meaning.match == "exact" and meaning.ingredient is not None

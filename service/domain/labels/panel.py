@@ -15,7 +15,6 @@ from service.domain.labels.quantities import Per, Quantity, quantity
 from service.domain.labels.serving import serving, servings_in_pack, unit_of_mass
 from service.domain.labels.sheet import Sheet
 from service.domain.labels.vocabulary import BLEND_WORDS, PROVIDING
-from service.domain.resolving import resolver_for
 
 # Which parts printed below a material are contained in it and not added to it: what the material is made of.
 _CLAIMED = frozenset(
@@ -165,7 +164,7 @@ def _counts_nothing(sheet: Sheet, item: Item) -> bool:
         return False
     if not any(len(token.text) > 1 for token in sheet.tokens[slice(*item.name)] if token.kind == "word"):
         return True
-    return found.unit is None and resolver_for(sheet.reference).exact(sheet.text(*item.name)).ingredient is None
+    return found.unit is None and sheet.exact(sheet.text(*item.name)).ingredient is None
 
 
 def _bare(found: Findings, item: Item) -> None:

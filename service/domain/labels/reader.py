@@ -28,7 +28,6 @@ from service.domain.labels.segments import Segment, segments
 from service.domain.labels.serving import serving, servings_in_pack, unit_mass
 from service.domain.labels.sheet import Span, sheet_of
 from service.domain.list_splitting import split_list
-from service.domain.resolving import Resolver, resolver_for
 from service.reference.release import Reference
 
 # Far more lines than any label has; what lies beyond is reported as unread.
@@ -74,7 +73,7 @@ def read_tokens(reference: Reference, text: str, locale: str | None) -> Findings
     found = Findings(sheet, bytearray(len(sheet.tokens)))
     lines = segments(sheet)
     _cover_separators(found, lines)
-    _Reader(found, resolver_for(reference), lines[:MOST_LINES]).read()
+    _Reader(found, lines[:MOST_LINES]).read()
     found.directions[:] = closed_bands(tuple(found.directions))
     return found
 
@@ -91,9 +90,8 @@ def _cover_separators(found: Findings, lines: tuple[Segment, ...]) -> None:
 class _Reader:
     """Goes through the lines once. Each line is offered to the recognisers; what one leaves is offered again."""
 
-    def __init__(self, found: Findings, resolver: Resolver, lines: tuple[Segment, ...]) -> None:
+    def __init__(self, found: Findings, lines: tuple[Segment, ...]) -> None:
         self._found = found
-        self._resolver = resolver
         self._lines = lines
         self._at = 0
         self._names_left = _MOST_NAME_LINES
@@ -218,7 +216,7 @@ class _Reader:
         """Say whether directions name what they give: ``cats 0.25 g`` is a dose, ``glucosamine 500 mg`` a fact."""
         sheet = self._found.sheet
         names = [item.name for item in read_items(sheet, line.start, line.end) if is_substance_amount(item.quantity)]
-        return any(self._resolver.exact(sheet.text(*name)).ingredient is not None for name in names)
+        return any(self._found.sheet.exact(sheet.text(*name)).ingredient is not None for name in names)
 
     def _list(self, line: Line) -> None:
         """Read an ingredient list over its lines; members with amounts are facts as well as ingredients."""
@@ -245,7 +243,7 @@ class _Reader:
 
     def _names(self, line: Line, headed: bool) -> None:
         found = self._found
-        following = torn(found, self._resolver, line, self._lines[self._at + 1 : self._at + 1 + _MOST_BELOW])
+        following = torn(found, line, self._lines[self._at + 1 : self._at + 1 + _MOST_BELOW])
         self._at += following
         if following or blend_members(found, line):
             return
@@ -271,12 +269,12 @@ class _Reader:
         """``Glucosamine high potency``: a known name and a few words, no amount, no claim about something else."""
         if line.end - line.start > _LONGEST_NAME_LINE // 2 or not line.segment.new_line:
             return False
-        found = self._resolver.exact(self._found.sheet.text(line.start, line.end))
+        found = self._found.sheet.exact(self._found.sheet.text(line.start, line.end))
         first = self._found.sheet.tokens[line.start].text
         return found.ingredient is not None and not found.negated and self._is_name(first)
 
     def _is_name(self, text: str) -> bool:
-        found = self._resolver.exact(text)
+        found = self._found.sheet.exact(text)
         return (found.match == "exact" and bool(found.meanings)) or (found.hazard is not None and not found.negated)
 
 

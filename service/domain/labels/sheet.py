@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
+from typing import cast
 
 from service.domain.labels.phrases import Phrases, phrase_key
 from service.domain.labels.plain_text import PlainText, plain_text
 from service.domain.labels.tokens import Token, tokenise
+from service.domain.resolving import Resolution, resolver_for
 from service.reference.records import Unit
 from service.reference.release import Reference
 
@@ -73,6 +75,26 @@ class Sheet:
             return ""
         piece = self.plain.text[self.tokens[start].start : self.tokens[end - 1].end]
         return " ".join("".join(char for char in piece if not "\ue000" <= char <= "\ue00a").split())
+
+    def exact(self, text: str, *, denied: bool = False) -> Resolution:
+        """Say what a name means, without looking for slips; the same name is looked up once.
+
+        Parameters
+        ----------
+        text
+            As printed.
+        denied
+            Whether an earlier "free from" reaches it.
+
+        Returns
+        -------
+        Resolution
+            As :meth:`service.domain.resolving.Resolver.exact` gives it.
+        """
+        key = ("name", text, denied)
+        if key not in self.seen:
+            self.seen[key] = resolver_for(self.reference).exact(text, denied)
+        return cast("Resolution", self.seen[key])
 
     def inside(self, at: int) -> tuple[int, int] | None:
         """Give the tokens inside a bracket that opens here.
