@@ -16,8 +16,8 @@ README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
 CURLS = re.findall(r"^curl .*$", README, re.MULTILINE)
 
 
-def test_one_line_for_each_consumer() -> None:
-    assert len(CURLS) == 3
+def test_one_line_for_each_consumer_and_one_for_a_label() -> None:
+    assert len(CURLS) == 4
 
 
 def as_request(line: str, base_url: str) -> urllib.request.Request:
