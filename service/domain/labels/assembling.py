@@ -40,7 +40,7 @@ MOST_FACTS = 60
 _LONGEST_OTHER = 10_000
 # More unknown words than this are no list of ingredients; slips are then not looked for, and the words stay unknown.
 _MOST_STRANGE_WORDS = 300
-_MAY_NAME_CONTENTS = ("claim", "directions", "heading", "title", "promotion")
+_MAY_NAME_CONTENTS = ("claim", "directions", "heading", "title", "promotion", "footnote", "identity")
 _MG_PER_G = Decimal(1000)
 _FLAG_TEXTS = {
     "separator_ambiguous": "A number can be read two ways, a thousand apart; give the label's language, or check it.",
@@ -98,6 +98,7 @@ class _Assembler:
         facts, blends, product_facts, read = self._panel()
         others, resolutions = self._others()
         unread_parts = self._unread(unread(found))
+        resolutions += self._members(blends, facts)
         resolutions += [
             (fact.fact.name, "facts", one)
             for fact in read
@@ -200,6 +201,14 @@ class _Assembler:
     def _hazard_in(self, text: str) -> str | None:
         meanings = self._found.sheet.exact(text).meanings
         return next((one.hazard for one in meanings if one.hazard is not None and not one.negated), None)
+
+    def _members(self, blends: tuple[Blend, ...], facts: tuple[Fact, ...]) -> list[tuple[str, str, Resolution]]:
+        """Resolve what stands inside blends and beside facts: a hazard there is a hazard of the label."""
+        names = [
+            one.name for blend in blends for one in (*blend.members, *(i for m in blend.members for i in m.members))
+        ]
+        names += [part.name for fact in facts for part in fact.constituents]
+        return [(name, "facts", self._resolver.resolve(name, suggest=False)) for name in dict.fromkeys(names) if name]
 
     def _hidden_hazards(self, unread_parts: tuple[Unread, ...]) -> list[tuple[str, str, Resolution]]:
         """Look for hazards in what was not understood and in what was read as a mere sentence."""

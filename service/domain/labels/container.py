@@ -58,7 +58,7 @@ def container(found: Findings, line: Line) -> bool:
         if step is None:
             return False
         each = each or (tokens[at].fold in _EACH_BEHIND_A_COUNT and bool(sizes))
-        free = free or tokens[at].fold in _FREE or tokens[at].kind == "number"
+        free = free or any(token.fold in _FREE for token in tokens[at:step])
         at = step
     if not sizes or not (head or each or any(_is_pack_size(one) or factor != 1 for factor, one in sizes)):
         # "400 mg" alone in its line is an amount whose name stands elsewhere.
@@ -84,6 +84,10 @@ def _beside(found: Findings, at: int, end: int) -> int | None:
     ):
         return at + 1
     bare = number(sheet, at, end)
+    if bare is not None and bare.end + 1 < end and tokens[bare.end].fold == "x":
+        # "150 ct (2 x 75)": the count in packs.
+        second = number(sheet, bare.end + 1, end)
+        return second.end if second is not None else None
     return bare.end if bare is not None and PACK_WORDS.find(tokens, bare.end, end) is not None else None
 
 
@@ -97,7 +101,12 @@ def _size(found: Findings, at: int, end: int) -> tuple[Decimal, Quantity] | None
         return Decimal(1), _pounds_and_ounces(found, first, end)
     if first.unit is not None:
         return (Decimal(1), first) if first.unit.dimension in _PACK_DIMENSIONS else None
+    packs = PACK_WORDS.find(tokens, first.end, end)
+    if packs is not None and packs.end < end and tokens[packs.end].fold in ("x", "\u00d7", "of"):
+        # "3 bottles x 30 capsules"
+        first = replace(first, end=packs.end)
     sign = tokens[first.end].fold if first.end < end else ""
+    sign = "x" if sign == "of" else sign
     second = quantity(sheet, first.end + 1, end) if sign in ("x", "\u00d7", "+") else None
     if second is None or second.unit is None or second.unit.dimension not in _PACK_DIMENSIONS:
         return None
@@ -197,7 +206,12 @@ def titled_size(found: Findings, line: Line) -> bool:
     if first is None or first == line.start or found.section in ("active", "additives", "constituents"):
         return False
     one = quantity(sheet, first, line.end)
-    if one is None or not _is_pack_size(one) or any(token.text == "," for token in tokens[line.start : first - 1]):
+    if (
+        one is None
+        or (one.unit is not None and one.unit.flag)
+        or not _is_pack_size(one)
+        or any(token.text == "," for token in tokens[line.start : first - 1])
+    ):
         return False
     if not container(found, Line(line.segment, first, line.end)):
         return False

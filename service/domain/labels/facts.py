@@ -25,9 +25,10 @@ _KILOGRAM_G = Decimal(1000)
 _EXTRACT = ("extract", "extrakt", "extrait", "extracto", "estratto")
 # More than 100 g of one substance in a unit is a misprint or no amount of a substance.
 _IMPLAUSIBLE_MG = Decimal(100_000)
+_MOST_IU = Decimal(1_000_000)
 _FIGURES = ("equivalent", "source", "restated")
 _NO_DIRECT_MASS = ("day", "body_weight")
-_NOT_OF_A_NAME = " :-\u2013\u2014=,*#\u2020\u2021\u00a7.\u2022\u00b7"
+_NOT_OF_A_NAME = " /:-\u2013\u2014=,*#\u2020\u2021\u00a7.\u2022\u00b7"
 _BOUND_WORDS = {"min": "min ", "max": "max ", "less_than": "less than "}
 
 
@@ -104,7 +105,7 @@ def _in_name(item: Item, aside: Aside) -> bool:
 
 def _bound_of(sheet: Sheet, item: Item) -> str | None:
     """``Manganese (min) 40 ppm``: the bound stands in the name and belongs to the amount."""
-    if item.quantity is not None and item.quantity.bound is not None:
+    if item.quantity is not None and (item.quantity.bound is not None or "min_and_max" in item.quantity.flags):
         return item.quantity.bound
     for aside in item.asides:
         hit = BOUNDS.find(sheet.tokens, aside.start + 1, aside.end - 1) if aside.kind == "bound" else None
@@ -162,7 +163,7 @@ def _parts_text(sheet: Sheet, parts: tuple[Item, ...]) -> str:
     written = []
     for part in parts:
         amount = _quantity_text(sheet, part.quantity, part.quantity.bound) if part.quantity is not None else ""
-        written.append(f"{sheet.text(*part.name)} {amount}".strip())
+        written.append(f"{sheet.text(*part.name).strip(_NOT_OF_A_NAME)} {amount}".strip())
     return ", ".join(text for text in written if text)
 
 
@@ -233,12 +234,14 @@ class FactReader:
         if line.per is not None and line.per.kind in _NO_DIRECT_MASS:
             flags.append(f"per_{line.per.kind}")
         flags += ["several_columns"] if item.columns else []
+        flags += ["unit_suspicious"] if _too_many_units(plain) else []
         flags += ["amount_implausible"] if per_unit.high is not None and per_unit.high > _IMPLAUSIBLE_MG else []
         parts = [
             self.part(part, item, nested=False)
             for aside in item.asides
             if aside.kind == "content"
             for part in aside.items
+            if part.quantity is not None
         ]
         parts += [self.part(part, item, nested=True) for part in line.parts]
         flags += ["constituent_not_additive"] if parts else []
@@ -394,6 +397,12 @@ def _basis(basis: str | None, name: str) -> str | None:
     if basis in ("as_labelled", "material", None) and any(word in name.casefold() for word in _EXTRACT):
         return "extract"
     return basis
+
+
+def _too_many_units(read: ReadFact | None) -> bool:
+    """400 mg of vitamin D3 are 16 million IU: micrograms were meant, or the label is wrong."""
+    form, high = (read.reading.form, read.mass.mg_high) if read else (None, None)
+    return bool(form and high and form.iu_per_mg_high and high * form.iu_per_mg_high > _MOST_IU)
 
 
 def _iu_per_kg(found: Quantity | None) -> Decimal | None:

@@ -99,6 +99,7 @@ class Pack:
     serving_units: Decimal | None = None
     serving_unit: str | None = None
     serving_word: str | None = None
+    serving_equated: bool = False
     serving_mass_g: Decimal | None = None
     serving_volume_ml: Decimal | None = None
     servings_per_day: Decimal | None = None

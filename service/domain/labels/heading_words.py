@@ -8,13 +8,15 @@ SERVING_HEADINGS = split(
     """
         household unit | porzione | dose giornaliera |
         serving size | serving | portion size | dose size | portionsgröße | portion | taille de la portion |
-        taille de portion | tamaño de la porción | tamaño de porción | tamaño por porción | dosis | one serving |
+        taille de portion | tamaño de la ración | ración | tamaño de la porción | tamaño de porción |
+        tamaño por porción | dosis | one serving |
         suggested serving | tagesdosis | daily serving | daily dose
     """
 )
 
 SERVINGS_IN_PACK = split(
     """
+        raciones por envase | raciones por bote | raciones |
         servings per container | servings per bottle | servings per tub | servings per pack | servings per bag |
         servings per jar | servings per box | servings per pouch | servings per package | servings | portionen |
         serving per container | portionen pro packung | portionen pro dose | portionen je packung |

@@ -11,6 +11,12 @@ from service.domain.labels.vocabulary import BODY_WEIGHT, BOUNDS, PROVIDING
 from service.reference.records import Unit
 
 _NOT_A_SUBSTANCE = frozenset(("count", "energy", "energy_per_mass"))
+# "Mangan(II)-sulfat, Monohydrat": the comma stands inside one name.
+_HYDRATES = frozenset(
+    "monohydrat monohydrate monohydrato dihydrat dihydrate trihydrat trihydrate tetrahydrat tetrahydrate pentahydrat "
+    "pentahydrate heptahydrat heptahydrate anhydrous wasserfrei anhydre anhidro".split()
+)
+_PURE = frozenset("pure purity reinheit rein purete pur pureza puro".split())
 # Quality grades of pharmacopoeias and trade; none of them is a name.
 _GRADES = frozenset("usp bp ep fcc nf jp pure purified food feed pharmaceutical grade min max".split())
 _JOINS = frozenset(("and", "und", "et", "y", "&", "+", "e", "en"))
@@ -157,7 +163,8 @@ class _ItemReader:
 
     def _item(self, at: int) -> tuple[Item, int]:
         first = quantity(self.sheet, at, self.end, self.inherited)
-        if first is not None and (is_substance_amount(first) or first.refused):
+        bare = first is not None and first.unit is None and self.depth > 0 and self._name_follows(first.end)
+        if first is not None and (is_substance_amount(first) or first.refused or bare):
             return self._amount_first(at, first)
         return self._name_first(at)
 
@@ -175,8 +182,11 @@ class _ItemReader:
         draft = _Draft(at)
         name_end = self._name_end(at, draft)
         draft.name = (self._after_prefix(at, name_end), name_end)
+        draft.asides = [aside for aside in draft.asides if aside.start >= draft.name[0]]
         place = _skip_leaders(self.sheet, name_end, self.end)
-        found = quantity(self.sheet, place, self.end, self.inherited)
+        # Behind a comma that ends the item an amount belongs to the next one: "decaffeinated, <1 % caffeine".
+        ended = name_end < self.end and self.sheet.tokens[name_end].text in (",", ";") and self._separates(name_end)
+        found = None if ended else quantity(self.sheet, place, self.end, self.inherited)
         if found is None:
             self._take_bracketed(draft)
             return self._closed(draft, self._tail(draft, name_end))
@@ -294,8 +304,12 @@ class _ItemReader:
         token = self.sheet.tokens[at]
         if token.text == ";":
             return True
+        if token.text == "/" and self.depth > 0:
+            # "(180 EPA/120 DHA)"
+            return number(self.sheet, at + 1, self.end) is not None
         if token.text == ",":
-            return not self._is_decimal(at) and not self._amount_after(at + 1)
+            hydrate = at + 1 < self.end and self.sheet.tokens[at + 1].fold in _HYDRATES
+            return not (hydrate or self._is_decimal(at) or self._amount_after(at + 1))
         if token.fold in _LETTERS_THAT_JOIN and (token.text.isupper() or self.sheet.tokens[at - 1].fold in _VITAMINS):
             return False
         return token.fold in _JOINS and self._substance_at(at + 1)
@@ -346,9 +360,21 @@ class _ItemReader:
     def _bracket(self, draft: _Draft, at: int, inside: tuple[int, int]) -> None:
         """Take in a bracket behind a name or an amount."""
         aside = self._aside(at, inside)
+        if aside.kind == "content" and self._tells_purity(aside):
+            share = next(item.quantity for item in aside.items if self._is_share(item.quantity))
+            draft.purity, aside = share, replace(aside, kind="words", items=())
         if aside.kind == "per":
             draft.per = per(self.sheet, at, self.end)
         draft.asides.append(aside)
+
+    def _tells_purity(self, aside: Aside) -> bool:
+        """``(90 % purity, bovine)``, ``(methylsulfonylmethane, 99.9 % pure)``: a share of the material."""
+        for item in aside.items:
+            if self._is_share(item.quantity):
+                words = {token.fold for token in self.sheet.tokens[item.start : item.end + 1] if token.kind == "word"}
+                following = self.sheet.tokens[item.end : min(item.end + 2, self.end)]
+                return bool(_PURE & (words | {token.fold for token in following}))
+        return False
 
     def _tail(self, draft: _Draft, at: int) -> int:
         """Read what may stand behind an amount, in any order: what it is for, brackets, marks, clauses, per cents."""
@@ -405,7 +431,7 @@ class _ItemReader:
         found = quantity(self.sheet, place, self.end)
         if found is None or found.unit is None:
             return None
-        if (merged := self._both_bounds(whole, found)) is not None:
+        if (merged := self._both_bounds(self._with_told_bound(draft, whole), found)) is not None:
             draft.quantity = merged
             return found.end
         another = found.unit.dimension == whole.unit.dimension or "unit_inherited" in whole.flags
@@ -419,6 +445,14 @@ class _ItemReader:
             return self._constituent_share(draft, found)
         draft.second = found
         return found.end
+
+    def _with_told_bound(self, draft: _Draft, whole: Quantity) -> Quantity:
+        """Give an amount the bound that stands in a bracket behind its name: ``calcium (min) 2.0 %``."""
+        for aside in draft.asides:
+            hit = BOUNDS.find(self.sheet.tokens, aside.start + 1, aside.end - 1) if aside.kind == "bound" else None
+            if hit is not None and hit.meaning != "about" and whole.bound is None:
+                return replace(whole, bound=hit.meaning)
+        return whole
 
     @staticmethod
     def _both_bounds(first: Quantity, second: Quantity) -> Quantity | None:
@@ -490,7 +524,10 @@ class _ItemReader:
         hit = PROVIDING.find(sheet.tokens, first, stop)
         if hit is not None and hit.meaning in ("equivalent", "source"):
             told = self._told(hit.meaning, at, hit.end, stop)
-            restates = told.quantity is not None and told.quantity.start == hit.end and told.quantity.end == stop
+            restates = hit.meaning == "equivalent" and told.quantity is not None
+            restates = (
+                restates and told.quantity is not None and (told.quantity.start, told.quantity.end) == (hit.end, stop)
+            )
             return Aside("restated" if restates else told.kind, at, stop + 1, (), told.quantity)
         alone = quantity(sheet, first, stop)
         if alone is not None and alone.end == stop and alone.unit is not None:
@@ -498,12 +535,24 @@ class _ItemReader:
         if self.depth < _DEEPEST and _number_within(sheet, first, stop, stop - first):
             begin = hit.end if hit is not None and hit.meaning == "content" else first
             items = read_items(sheet, begin, stop, None, self.depth + 1)
-            if items and all(item.name[0] >= item.name[1] for item in items):
-                # "Bromelain (2,400 GDU/g)": another figure for the same thing.
+            amounts = (self._equivalent(place, stop) for place in range(first, stop))
+            told_equivalent = next((one for one in amounts if one is not None), None)
+            if told_equivalent is not None:
+                # "(freeze-dried; equals 1500 mg fresh)": what it was, not what is in it.
+                return Aside("equivalent", at, stop + 1, (), told_equivalent)
+            if items and items[0].name[0] >= items[0].name[1]:
+                # "Bromelain (2,400 GDU/g)", "50 mg (75 IU, as d-alpha tocopherol)": another figure for the same thing.
                 return Aside("restated", at, stop + 1, items, items[0].quantity)
             if any(item.quantity is not None for item in items):
                 return Aside("content", at, stop + 1, items)
         return Aside("words", at, stop + 1)
+
+    def _equivalent(self, at: int, stop: int) -> Quantity | None:
+        hit = PROVIDING.find(self.sheet.tokens, at, stop)
+        if hit is None or hit.meaning != "equivalent":
+            return None
+        found = quantity(self.sheet, hit.end, stop)
+        return found if is_substance_amount(found) else None
 
 
 _BOUND_FIRST = frozenset(

@@ -63,6 +63,24 @@ def allergen_line(found: Findings, line: Line) -> bool:
     return True
 
 
+def stated_facility(found: Findings, line: Line) -> bool:
+    """Recognise ``Made in a facility that also processes peanuts`` before its first words are taken for an address.
+
+    Parameters
+    ----------
+    found
+        Filled with what the line says.
+    line
+        The line.
+
+    Returns
+    -------
+    bool
+        Whether the line speaks of traces.
+    """
+    return MAY_CONTAIN.find(found.sheet.tokens, line.start, line.end) is not None and allergen_line(found, line)
+
+
 def _words(sheet: Sheet, start: int, end: int) -> list[tuple[str, int, int]]:
     found, at = [], start
     while at < end:

@@ -11,16 +11,21 @@ from service.domain.labels.energy import energy
 from service.domain.labels.findings import Findings, Line, PanelLine
 from service.domain.labels.items import Aside, Item, read_items, with_inherited
 from service.domain.labels.lists import ingredient_list
-from service.domain.labels.quantities import Per, Quantity, quantity
+from service.domain.labels.quantities import Per, Quantity, per, quantity
 from service.domain.labels.serving import serving, servings_in_pack, unit_of_mass
 from service.domain.labels.sheet import Sheet
 from service.domain.labels.vocabulary import BLEND_WORDS, PROVIDING
+from service.reference.records import Unit
 
 # Which parts printed below a material are contained in it and not added to it: what the material is made of.
+_NAMES_NOTHING = frozenset(
+    "from of contains contain each per amount and or with total the for by at in to serving".split()
+)
 _CLAIMED = frozenset(
     """satisfaction guaranteed guarantee natural organic pure vegan vegetarian recyclable off save money back more
     fresh""".split()
 )
+_LONGEST_UNIT = 10
 _ENERGY = ("energy", "energy_per_mass")
 _OF_A_SUBSTANCE = (
     *("mass", "iu", "activity", "vitamin_equivalent", "fraction", "mass_per_mass", "iu_per_mass", "activity_per_mass"),
@@ -71,7 +76,8 @@ def panel_line(found: Findings, line: Line) -> bool:
     """
     sheet = found.sheet
     part_of_above = _begins_with_a_clause(found, line)
-    items = read_items(sheet, part_of_above or line.start, line.end, found.column_unit)
+    end, unit, per_all = _unit_of_the_line(found, line)
+    items = read_items(sheet, part_of_above or line.start, end, unit or found.column_unit)
     if not any(_has_amount(item) and not _counts_nothing(sheet, item) for item in items):
         return False
     if part_of_above is not None:
@@ -83,7 +89,7 @@ def panel_line(found: Findings, line: Line) -> bool:
     head = items[0]
     if _is_blend(sheet, head) and (head.quantity is not None or head.end < line.end):
         return _blend_line(found, line, items)
-    shared = _shared_per(sheet, items)
+    shared = per_all or _shared_per(sheet, items)
     unread: list[Item] = []
     for item in items:
         if not _keep(found, line, item, item.per or shared or found.per):
@@ -96,11 +102,14 @@ def panel_line(found: Findings, line: Line) -> bool:
     return True
 
 
-def _keep(found: Findings, line: Line, item: Item, per: Per | None) -> bool:
+def _keep(found: Findings, line: Line, item: Item, what: Per | None) -> bool:
     """Keep one item; ``False`` for an amount of nothing, which whoever reads the label must see as unread."""
     if item.quantity is None:
         _bare(found, item)
         return item.name[0] < item.name[1]
+    item = _by_mass(item)
+    if item.quantity is None:
+        return False
     if _of_another_kind(item):
         return False
     if unit_of_mass(found, item.name, item.quantity):
@@ -111,13 +120,29 @@ def _keep(found: Findings, line: Line, item: Item, per: Per | None) -> bool:
         # "100 % satisfaction guaranteed" is a claim, however much of it there is.
         found.state("claim", item.start, item.end)
         return True
-    entry = PanelLine(item, per, found.section, found.group, line.segment.indent)
+    entry = PanelLine(item, what, found.section, found.group, line.segment.indent)
     parent = _parent(found, entry)
     if parent is not None:
         parent.parts.append(item)
     else:
         found.lines.append(entry)
     return True
+
+
+def _unit_of_the_line(found: Findings, line: Line) -> tuple[int, Unit | None, Per | None]:
+    """``Zn 10, Mn 5, Cu 1 (mg per chew)``: a bracket at the end gives all bare numbers of the line their unit."""
+    sheet, end = found.sheet, line.end
+    opened = next(
+        (at for at in range(max(line.start, end - _LONGEST_UNIT), end) if sheet.closing.get(at) == end - 1), None
+    )
+    if opened is None:
+        return end, None, None
+    hit = sheet.units.find(sheet.tokens, opened + 1, end - 1)
+    if hit is None or hit.meaning.dimension == "count":
+        return end, None, None
+    what = per(sheet, hit.end, end - 1)
+    ends = what.end if what is not None else hit.end
+    return (opened, hit.meaning, what) if ends == end - 1 else (end, None, None)
 
 
 def _begins_with_a_clause(found: Findings, line: Line) -> int | None:
@@ -143,6 +168,17 @@ def _has_amount(item: Item) -> bool:
     return any(_has_amount(inner) for aside in item.asides for inner in aside.items)
 
 
+def _by_mass(item: Item) -> Item:
+    """``Salmon oil 1 tsp (4.6 g)``: the mass in the bracket is the amount."""
+    found = item.quantity
+    if found is None or found.unit is None or found.unit.dimension != "volume":
+        return item
+    mass = next((one.quantity for one in item.asides if one.kind == "restated" and one.quantity), None)
+    if mass is None or mass.unit is None or mass.unit.dimension != "mass":
+        return item
+    return replace(item, quantity=mass, asides=tuple(one for one in item.asides if one.quantity is not mass))
+
+
 def _of_another_kind(item: Item) -> bool:
     """Say whether an amount among facts counts units, millilitres or energy: a serving, a pack, calories."""
     found = item.quantity
@@ -162,7 +198,8 @@ def _counts_nothing(sheet: Sheet, item: Item) -> bool:
     found = item.quantity
     if found is None or found.refused:
         return False
-    if not any(len(token.text) > 1 for token in sheet.tokens[slice(*item.name)] if token.kind == "word"):
+    words = [token.fold for token in sheet.tokens[slice(*item.name)] if token.kind == "word" and len(token.text) > 1]
+    if set(words) <= _NAMES_NOTHING:
         return True
     return found.unit is None and sheet.exact(sheet.text(*item.name)).ingredient is None
 

@@ -34,6 +34,7 @@ _DOLLARS = {
     "us": "USD", "a": "AUD", "au": "AUD", "c": "CAD", "ca": "CAD", "can": "CAD", "nz": "NZD", "s": "SGD", "hk": "HKD",
     "r": "BRL", "mx": "MXN", "cad": "CAD", "aud": "AUD",
 }  # fmt: skip
+_OFFERS = frozenset("for f\u00fcr fur pour por".split())
 _KRONE = frozenset(("kr",))
 
 
@@ -63,8 +64,7 @@ def price(found: Findings, line: Line) -> int | None:
     """
     sheet, tokens = found.sheet, found.sheet.tokens
     at = line.start
-    head = _HEADINGS.find(tokens, at, line.end)
-    if head is not None:
+    while (head := _HEADINGS.find(tokens, at, line.end)) is not None:
         at = head.end
         while at < line.end and tokens[at].text in (":", "-", "="):
             at += 1
@@ -72,6 +72,10 @@ def price(found: Findings, line: Line) -> int | None:
     if money is None:
         return None
     what = per(sheet, money.end, line.end)
+    if line.start and tokens[line.start - 1].fold in _OFFERS:
+        # "2 for $30" is no price of one.
+        found.state("offer", line.start, money.end)
+        return money.end
     if what is not None and what.kind in ("product_mass", "volume", "unit", "serving", "day"):
         found.state("unit_price", line.start, what.end)
         return what.end

@@ -15,7 +15,7 @@ from service.domain.labels.heading_words import (
 )
 from service.domain.labels.phrases import Phrases, by_meaning
 from service.domain.labels.quantities import number, per, quantity
-from service.domain.labels.vocabulary import SPECIES_WORDS, SUM_WORDS
+from service.domain.labels.vocabulary import PROVIDING, SPECIES_WORDS, SUM_WORDS
 
 _TYPES = Phrases(by_meaning(PRODUCT_TYPES))
 _KINDS = Phrases(by_meaning(STATEMENT_HEADINGS))
@@ -81,7 +81,9 @@ def footnote(found: Findings, line: Line) -> bool:
     daily_value = any(DAILY_VALUE.find(tokens, at, line.end) for at in range(start, min(line.end, start + 6)))
     if not marked and meaning is None and not (daily_value and not _has_substance(found, start, line.end)):
         return False
-    if meaning is None and _has_substance(found, start, line.end):
+    told = PROVIDING.find(tokens, start, line.end)
+    of_source = told is not None and told.meaning != "content"
+    if meaning is None and not of_source and _has_substance(found, start, line.end):
         return False
     value = _tolerance(found, start, line.end) if meaning == "tolerance" else None
     found.statements.append(

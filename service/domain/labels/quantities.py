@@ -196,7 +196,8 @@ def _named_before(sheet: Sheet, at: int) -> bool:
         return False
     before = tokens[at - 1]
     if before.text == "-" and before.glued and tokens[at].glued and at >= 2:
-        return tokens[at - 2].kind == "word"
+        # "omega-3", and the 6 and the 9 of "omega 3-6-9".
+        return tokens[at - 2].kind == "word" or (tokens[at - 2].kind == "number" and _named_before(sheet, at - 2))
     if before.text in (".", "#") and at >= 2 and tokens[at - 2].fold in ("no", "nr"):
         return True
     return before.fold in _ENDS_IN_A_NUMBER and before.kind == "word"
@@ -314,6 +315,12 @@ def _split_look_alike(text: str) -> tuple[str, str]:
 def _bounds(sheet: Sheet, at: int, end: int) -> tuple[str | None, bool, int]:
     """Recognise up to two bounding words, with colon or bracket between them and the number: ``min. ca. 5 %``."""
     bound, about = None, False
+    inside = sheet.inside(at) if at < end else None
+    if inside is not None and inside[1] < end:
+        hit = BOUNDS.find(sheet.tokens, *inside)
+        if hit is not None and hit.end == inside[1] and hit.meaning != "about":
+            # "(max) 2.5 %"
+            return hit.meaning, False, inside[1] + 1
     for _ in range(2):
         hit = BOUNDS.find(sheet.tokens, at, end)
         if hit is None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from service.domain.labels.direction_words import COUNT_WORDS
 from service.domain.labels.findings import Findings, Line
 from service.domain.labels.heading_words import SERVING_HEADINGS, SERVINGS_IN_PACK
 from service.domain.labels.phrases import Phrases, any_of
@@ -20,6 +21,10 @@ _WEIGHS = any_of(
 )
 _HOLDS = frozenset("of de zu a contains".split())
 _EACH_ONE = any_of("each | one | a | 1 | every | jede | jeder | jedes | eine | ein | chaque | un | une | cada | una")
+_BESIDE_WORDS = frozenset(
+    """approx about ca rounded level heaped or rase rases colmada masticable masticables chewable gestrichen gehauft
+    croquer""".split()
+)
 _GRAMS_PER_MG = Decimal("0.001")
 _JOINERS = frozenset("( ) = , / : - \u2013 \u2014 \u2022 [ ] \u00b7".split())
 
@@ -41,7 +46,7 @@ def serving(found: Findings, line: Line) -> bool:
     """
     sheet, tokens = found.sheet, found.sheet.tokens
     head = _SERVING.find(tokens, line.start, line.end)
-    at = head.end if head else line.start
+    at = head.end if head else _after_spelt_one(found, line)
     while at < line.end and (
         tokens[at].text in (":", "-", "=", ".") or tokens[at].fold in ("of", "is", "for", "approx", "about")
     ):
@@ -53,11 +58,20 @@ def serving(found: Findings, line: Line) -> bool:
         return False
     if head is not None and first.unit.dimension == "mass" and "weight" in sheet.text(line.start, at).casefold():
         return False
-    _keep_serving(found, first)
+    _keep_serving(found, first, headed=head is not None)
     stop = _serving_tail(found, first.end, line.end)
     found.pack.serving_spans.append(sheet.span(line.start, stop))
     found.cover(line.start, stop)
     return True
+
+
+def _after_spelt_one(found: Findings, line: Line) -> int:
+    """``One (1) scoop = 4.8 g`` says its number twice."""
+    tokens, inside = found.sheet.tokens, found.sheet.inside(line.start + 1)
+    spelt = inside is not None and inside[1] == inside[0] + 1 and tokens[inside[0]].kind == "number"
+    if spelt and inside is not None and inside[1] + 1 < line.end and COUNT_WORDS.find(tokens, line.start, line.end):
+        return inside[0]
+    return line.start
 
 
 def _equated(found: Findings, first: Quantity, end: int) -> bool:
@@ -77,7 +91,7 @@ def _equated(found: Findings, first: Quantity, end: int) -> bool:
     return second is not None and second.unit is not None and second.unit.dimension in ("mass", "volume")
 
 
-def _keep_serving(found: Findings, first: Quantity) -> None:
+def _keep_serving(found: Findings, first: Quantity, *, headed: bool) -> None:
     pack = found.pack
     if first.unit is None:
         return
@@ -85,6 +99,11 @@ def _keep_serving(found: Findings, first: Quantity) -> None:
         # A printed serving size goes before what a heading implies.
         pack.serving_flags.remove("serving_from_heading")
         pack.serving_units = None
+    if headed and pack.serving_equated and first.unit.dimension == "count":
+        # "1 chew weighs 3.5 g; serving is 2 chews": the equation told the mass of a unit.
+        pack.unit_mass_g = pack.serving_mass_g / (pack.serving_units or 1) if pack.serving_mass_g else pack.unit_mass_g
+        pack.serving_units = pack.serving_mass_g = None
+    pack.serving_equated = not headed
     if pack.serving_units is not None and pack.serving_units != first.number.low:
         pack.serving_flags.append("several_servings")
         return
@@ -107,30 +126,17 @@ def _serving_tail(found: Findings, at: int, end: int) -> int:
     while at < end:
         one = quantity(sheet, at, end)
         if one is not None and one.unit is not None and one.unit.dimension in ("mass", "volume", "count"):
-            if found.sheet.text(at, end).casefold().startswith(("1 day", "1 daily")) or DAILY.find(
-                tokens, one.number.end, end
-            ):
+            if DAILY.find(tokens, one.number.end, end):
                 pack.servings_per_day = Decimal(1)
             _second_size(found, one)
             at = one.end
-            continue
-        if one is not None and DAILY.find(tokens, one.end, end):
-            pack.servings_per_day = one.number.low
-            at = _skip_words(found, one.end, end)
-            continue
-        daily = DAILY.find(tokens, at, end)
-        if daily is not None:
-            pack.servings_per_day = pack.servings_per_day or Decimal(1)
+        elif (daily := DAILY.find(tokens, one.end if one else at, end)) is not None:
+            # "= 1 day's serving", "3 capsules daily"
+            pack.servings_per_day = one.number.low if one else pack.servings_per_day or Decimal(1)
             at = _skip_words(found, daily.end, end)
-            continue
-        weighs = _WEIGHS.find(tokens, at, end)
-        if weighs is not None:
+        elif (weighs := _WEIGHS.find(tokens, at, end)) is not None:
             at = weighs.end
-        elif (
-            tokens[at].text in _JOINERS
-            or tokens[at].kind in ("mark", "newline")
-            or tokens[at].fold in ("approx", "about", "ca", "rounded", "level", "heaped", "or")
-        ):
+        elif tokens[at].text in _JOINERS or tokens[at].kind in ("mark", "newline") or tokens[at].fold in _BESIDE_WORDS:
             at += 1
         else:
             break

@@ -85,6 +85,7 @@ OF_PRODUCT = any_of(
 
 PACK_WORDS = any_of(
     """
+        day supply | days supply | day's supply | days' supply | tage vorrat | tagesvorrat | jours de cure |
         bottle | tub | pack | bag | jar | box | pouch | container | pot | packung | flasche | beutel | bottles |
         tubs | packs | bags | jars | boxs | pouchs | containers | pots | packungs | flasches | beutels |
         twin pack | free | gratis | extra
