@@ -12,7 +12,14 @@ PAIRS = frozenset(
         *(("free", "from"), ("free", "of"), ("frei", "von"), ("vrij", "van"), ("fri", "for")),
         *(("libre", "de"), ("libres", "de"), ("exempt", "de"), ("exempts", "de"), ("exempte", "de")),
         *(("exento", "de"), ("exenta", "de"), ("depourvu", "de"), ("isento", "de"), ("isenta", "de")),
-        *(("privo", "di"), ("priva", "di"), ("privi", "di"), ("non", "contiene"), ("non", "contengono")),
+        *(
+            ("privo", "di"),
+            ("priva", "di"),
+            ("privi", "di"),
+            ("non", "contiene"),
+            ("non", "contengono"),
+            ("instead", "of"),
+        ),
     )
 )
 # "Non" before anything else denies one word only: "non-dairy creamer with xylitol".

@@ -45,6 +45,8 @@ QUALIFIERS = frozenset(
     deshydratee seches poudres provenant
     como forma anadido anadida anadidos anadidas agregado aditivos nutricionales tecnologicos sensoriales
     deshidratado deshidratada procedente
+    day days week weeks month months year years hour hours tag tage woche wochen monat monate jour jours semaine
+    semaines mois dia dias semana semanas mes meses adult puppy puppies dog dogs cat cats daily once twice
     which including davon dont cuales cui vegetal vegetale vegetaux pflanzlich pflanzliche pflanzlichem""".split()
 )
 IGNORED_WORDS = (

@@ -131,7 +131,12 @@ class NameIndex:
                 if rows := self._whole_items.get(tuple(words_[at] for at in core)):
                     return tuple(Hit(core[0], core[-1] + 1, row) for row in rows)
             return ()
-        found = ((at, self._whole_items.get((word,), ())) for at, word in enumerate(tokens) if len(word) > 2)
+        # The article "the" folds to the same letters as the French word for tea.
+        found = (
+            (at, self._whole_items.get((word,), ()))
+            for at, word in enumerate(tokens)
+            if len(word) > 2 and (word != "the" or len(tokens) == 1)
+        )
         return tuple(Hit(at, at + 1, row) for at, rows in found for row in rows)
 
     def _best_at(self, tokens: tuple[str, ...], singular: tuple[str, ...], at: int) -> tuple[int, list[Name]]:

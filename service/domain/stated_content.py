@@ -13,6 +13,8 @@ from service.reference.records import Form
 from service.reference.release import Reference
 
 _AMOUNT = re.compile(r"(?P<number>[0-9][0-9.,' ]*(?<![.,' ]))\s*(?P<unit>[^\W\d_]+)")
+# "2,000 mg/kg Se" tells a share of the material, no milligrams in this amount.
+_IN_SOMETHING = re.compile(r"\s*(?:/|(?:per|je|pro|par|por)\b)", re.IGNORECASE)
 _BETWEEN_PARTS = re.compile(r"\s*(?:&|\band\b|\bund\b|\bet\b|\by\b|;|\+|,(?!\d))\s*", re.IGNORECASE)
 
 
@@ -60,7 +62,7 @@ def stated_content(reference: Reference, ingredient_id: str, text: str) -> State
 def _part(reference: Reference, ingredient_id: str, part: str) -> StatedContent | None:
     match = _AMOUNT.search(part)
     unit = reference.units.get(match["unit"]) if match else None
-    if match is None or unit is None or unit.dimension != "mass":
+    if match is None or unit is None or unit.dimension != "mass" or _IN_SOMETHING.match(part, match.end()):
         return None
     name = f"{part[: match.start()]} {part[match.end() :]}".strip(" :=.")
     meanings = resolver_for(reference).resolve(name, suggest=False).meanings

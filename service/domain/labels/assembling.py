@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from service.domain.common import Caution, origin_cautions
 from service.domain.currencies import minor_digits
+from service.domain.label_text import words
 from service.domain.labels.answer import (
     Blend,
     ContainerReading,
@@ -25,7 +26,7 @@ from service.domain.labels.answer import (
 )
 from service.domain.labels.blends import blend_of
 from service.domain.labels.facts import FactReader
-from service.domain.labels.findings import Findings, ListedText, Pack
+from service.domain.labels.findings import Findings, ListedText, Pack, Statement
 from service.domain.labels.language import language_of
 from service.domain.labels.lists import allergen_of, allergens_told
 from service.domain.labels.reader import UnreadText, read_tokens, unread
@@ -40,7 +41,10 @@ MOST_FACTS = 60
 _LONGEST_OTHER = 10_000
 # More unknown words than this are no list of ingredients; slips are then not looked for, and the words stay unknown.
 _MOST_STRANGE_WORDS = 300
-_MAY_NAME_CONTENTS = ("claim", "directions", "heading", "title", "promotion", "footnote", "identity")
+# A warning speaks of what must not be given as well as of what is in it; only the latter names a content.
+_SPEAK_OF_CONTENTS = frozenset(
+    "contains contain containing sweetened coating coated made includes enthalt gesusst contient contiene with".split()
+)
 _MG_PER_G = Decimal(1000)
 _FLAG_TEXTS = {
     "separator_ambiguous": "A number can be read two ways, a thousand apart; give the label's language, or check it.",
@@ -213,20 +217,30 @@ class _Assembler:
     def _hidden_hazards(self, unread_parts: tuple[Unread, ...]) -> list[tuple[str, str, Resolution]]:
         """Look for hazards in what was not understood and in what was read as a mere sentence."""
         sentences = [(one.text, "unread") for one in unread_parts if one.hazard is not None]
-        told = [one.text for one in self._found.statements if one.kind in _MAY_NAME_CONTENTS]
-        if self._names_hazard(told):
-            sentences += [(text, "statements") for text in told]
+        sentences += [(text, "statements") for text in self._telling_statements()]
         return [(text, where, self._found.sheet.exact(text)) for text, where in sentences]
+
+    def _telling_statements(self) -> tuple[str, ...]:
+        """Give the sentences that name a hazard as a content of the product."""
+        told = [one.text for one in self._found.statements if self._may_tell(one)]
+        return tuple(text for text in told if self._hazard_in(text)) if self._names_hazard(told) else ()
+
+    @staticmethod
+    def _may_tell(one: Statement) -> bool:
+        if one.kind == "warning":
+            return not _SPEAK_OF_CONTENTS.isdisjoint(words(one.text))
+        return one.kind != "negation"
 
     def _finished(
         self, facts: tuple[ProductFact, ...], others: tuple[OtherIngredient, ...], unread_parts: tuple[Unread, ...]
     ) -> ReadProduct:  # fmt: skip
         pack = self._found.pack
         kept, over = facts[:MOST_FACTS], facts[MOST_FACTS:]
-        # What is denied stays denied: "free from xylitol" must not become an ingredient.
-        texts = [one.text if not one.negated or _says_no(one.text) else f"no {one.text}" for one in others]
+        # What the label says is absent is no ingredient; it stays in `other_ingredients` of the answer.
+        texts = [one.text for one in others if not one.negated]
         texts += [fact.name for fact in over]
         texts += [one.text for one in unread_parts if one.hazard is not None]
+        texts += self._telling_statements()
         list_text = "; ".join(text.replace(";", ",") for text in texts)[:_LONGEST_OTHER]
         given = self._price is not None
         serving_units = _serving_units(pack)
@@ -255,6 +269,9 @@ class _Assembler:
             for one in allergens_told(self._found)
         ]
         brought = [(fact.ingredient, fact.name, fact.name_span) for fact in facts]
+        # A stated content can have taken the place of the material: krill oil counts as EPA and DHA, and is krill.
+        by_name = [(self._found.sheet.exact(fact.name.partition(" (")[0]).ingredient, fact) for fact in facts]
+        brought += [(ingredient, fact.name, fact.name_span) for ingredient, fact in by_name]
         brought += [(one.ingredient, one.name, one.span) for blend in blends for one in blend.members]
         brought += [(one.ingredient, one.text, one.span) for one in others if not one.negated]
         for ingredient, text, span in brought:
@@ -312,10 +329,6 @@ class _Assembler:
         ids = [id_ for fact in read if fact.reading.form for id_ in fact.reading.form.source_ids]
         ids += [id_ for fact in read if fact.amount for id_ in fact.amount.unit.source_ids]
         return tuple(dict.fromkeys((*ids, *(id_ for hazard in hazards for id_ in hazard.source_ids))))
-
-
-def _says_no(text: str) -> bool:
-    return text.casefold().startswith(("no ", "free", "without", "ohne", "sans", "sin ", "frei", "contains no"))
 
 
 def _unit_word(pack: Pack) -> str:

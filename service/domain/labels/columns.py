@@ -37,6 +37,8 @@ def torn(found: Findings, line: Line, below: Sequence[Segment]) -> int:
         if _is_amount(found, below[0]) or _goes_on(found, line, below[0]):
             return _joined(found, line, below[0])
         return 0
+    if len(below) > 1 and _is_amount(found, below[1]) and _names_together(found, line, below[0]):
+        return 2 * _joined(found, line, below[1])
     numbers_follow = any(_holds_number(found, segment) for segment in below[1:_MOST_ROWS])
     return _columns(found, line, below) if numbers_follow and _is_known(found, line.segment) else 0
 
@@ -67,6 +69,14 @@ def _goes_on(found: Findings, line: Line, segment: Segment) -> bool:
         return False
     both = found.sheet.exact(f"{found.sheet.text(line.start, line.end)} {alone}")
     return both.match == "exact" and both.ingredient is not None
+
+
+def _names_together(found: Findings, line: Line, segment: Segment) -> bool:
+    """``Chondroitin``, ``Sulfate`` and the amount in a third line."""
+    alone, first = found.sheet.text(segment.start, segment.end), found.sheet.text(line.start, line.end)
+    both = found.sheet.exact(f"{first} {alone}")
+    known = both.match == "exact" and both.ingredient is not None
+    return known and (found.sheet.exact(alone).ingredient is None or alone.startswith(("(", "[")))
 
 
 def _columns(found: Findings, line: Line, below: Sequence[Segment]) -> int:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from service.domain.labels.findings import Findings, Line
@@ -25,8 +25,21 @@ _BESIDE_WORDS = frozenset(
     "net wt approx about a of value contents in de inhalt ca total poids peso with mit avec con sample".split()
 )
 _EACH = frozenset("each ea je per chacun cada".split())
-_EACH_BEHIND_A_COUNT = _EACH | frozenset(("a", "zu"))
+_EACH_BEHIND_A_COUNT = _EACH | frozenset("a zu of de".split())
 _FREE = frozenset("free gratis extra".split())
+
+
+@dataclass(slots=True)
+class _Size:
+    """One size of a pack; ``each`` where it is that of a unit."""
+
+    factor: Decimal
+    quantity: Quantity
+    each: bool
+
+    @property
+    def is_count(self) -> bool:
+        return self.quantity.unit is not None and self.quantity.unit.dimension == "count"
 
 
 def container(found: Findings, line: Line) -> bool:
@@ -47,24 +60,27 @@ def container(found: Findings, line: Line) -> bool:
     sheet, tokens = found.sheet, found.sheet.tokens
     head = _NET.find(tokens, line.start, line.end)
     at = head.end if head else line.start
-    sizes: list[tuple[Decimal, Quantity]] = []
+    sizes: list[_Size] = []
     each = free = False
     while at < line.end:
         if (size := _size(found, at, line.end)) is not None:
-            sizes.append(size)
-            at = size[1].end
+            sizes.append(_Size(*size, each))
+            at, each = size[1].end, False
             continue
         step = _beside(found, at, line.end)
         if step is None:
             return False
-        each = each or (tokens[at].fold in _EACH_BEHIND_A_COUNT and bool(sizes))
+        if sizes and tokens[at].fold in _EACH_BEHIND_A_COUNT:
+            # "120 tablets of 1.5 g" and "4.2 g each"
+            each = sizes[-1].is_count
+            sizes[-1].each = sizes[-1].each or (not each and tokens[at].fold in _EACH)
         free = free or any(token.fold in _FREE for token in tokens[at:step])
         at = step
-    if not sizes or not (head or each or any(_is_pack_size(one) or factor != 1 for factor, one in sizes)):
+    if not sizes or not (head or any(one.each or one.factor != 1 or _is_pack_size(one.quantity) for one in sizes)):
         # "400 mg" alone in its line is an amount whose name stands elsewhere.
         return False
-    for factor, one in sizes:
-        _keep_size(found, factor, one, each)
+    for one in sizes:
+        _keep_size(found, one.factor, one.quantity, one.each)
     found.pack.container_flags += ["promo_inside_count"] if free else []
     found.pack.container_spans.append(sheet.span(line.start, line.end))
     found.cover(line.start, line.end)

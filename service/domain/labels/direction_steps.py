@@ -160,6 +160,8 @@ def _weights(sheet: Sheet, at: int, end: int) -> Weights | None:
     first = number(sheet, place, end)
     if first is None:
         return None
+    if (open_ended := _with_plus(sheet, first, end)) is not None:
+        return open_ended
     span = _span(sheet, first, end)
     if span is None:
         return None
@@ -180,6 +182,17 @@ def _weights(sheet: Sheet, at: int, end: int) -> Weights | None:
         )
         return Weights(at, under.end if under else stop, None, low, (*flags, *included))
     return Weights(at, stop, low, low, (*flags, "single_weight"))
+
+
+def _with_plus(sheet: Sheet, first: Number, end: int) -> Weights | None:
+    """``51+ lb``, ``75+ LBS``."""
+    tokens = sheet.tokens
+    if first.end >= end or tokens[first.end].text != "+":
+        return None
+    unit = sheet.units.find(tokens, first.end + 1, end)
+    if unit is None or unit.meaning.unit not in _BODY_WEIGHT_UNITS:
+        return None
+    return Weights(first.start, unit.end, first.low * unit.meaning.factor * KG_PER_MG, None)
 
 
 def _span(sheet: Sheet, first: Number, end: int) -> tuple[Decimal, Decimal, int, tuple[str, ...]] | None:

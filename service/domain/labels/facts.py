@@ -21,11 +21,13 @@ from service.reference.release import Reference
 
 LONGEST_NAME, LONGEST_AMOUNT = 200, 120
 _SHARES = ("fraction", "mass_per_mass", "iu_per_mass", "activity_per_mass")
+_OF_MASS = ("fraction", "mass_per_mass")
 _KILOGRAM_G = Decimal(1000)
 _EXTRACT = ("extract", "extrakt", "extrait", "extracto", "estratto")
 # More than 100 g of one substance in a unit is a misprint or no amount of a substance.
 _IMPLAUSIBLE_MG = Decimal(100_000)
 _MOST_IU = Decimal(1_000_000)
+_VOLUME_SHARES = (" v/v", " vol", " vol.", " w/w")
 _FIGURES = ("equivalent", "source", "restated")
 _NO_DIRECT_MASS = ("day", "body_weight")
 _NOT_OF_A_NAME = " /:-\u2013\u2014=,*#\u2020\u2021\u00a7.\u2022\u00b7"
@@ -85,6 +87,8 @@ def _name(sheet: Sheet, item: Item) -> str:
     pieces.append(sheet.text(at, end))
     text = " ".join(piece for piece in pieces if piece)
     text = text.strip(_NOT_OF_A_NAME) or text
+    for ending in _VOLUME_SHARES:
+        text = text.removesuffix(ending)
     if item.purity is not None:
         text = f"{text} {sheet.text(item.purity.start, item.purity.end)}"
     # "Zinc 15 mg (as zinc oxide)", "500 mg sulfate (from 628 mg ...)": the source belongs to the name.
@@ -153,6 +157,8 @@ def per_text(per: Per | None, found: Quantity) -> str:
 def _aside_text(sheet: Sheet, aside: Aside) -> str:
     if aside.kind == "content":
         return _parts_text(sheet, aside.items)
+    if aside.kind == "restated" and aside.quantity is not None and aside.items:
+        return _quantity_text(sheet, aside.quantity, aside.quantity.bound)
     if aside.kind in ("restated", "equivalent", "source", "words"):
         inside = sheet.closing.get(aside.start) == aside.end - 1
         return sheet.text(aside.start + 1, aside.end - 1) if inside else sheet.text(aside.start, aside.end)
@@ -308,7 +314,9 @@ class FactReader:
             Never added to its parent.
         """
         fact, _ = self.fact(PanelLine(part, None, "part", 0, 0, flags=("nested_by_rule",) if nested else ()))
-        share = self._is_share(part.quantity)
+        share = (
+            part.quantity is not None and part.quantity.unit is not None and part.quantity.unit.dimension in _OF_MASS
+        )
         whole = parent.quantity
         if (
             share

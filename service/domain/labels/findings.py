@@ -145,6 +145,7 @@ class Findings:
     section: str = ""
     per: Per | None = None
     column_unit: Unit | None = None
+    bound: str | None = None
     group: int = 0
 
     def cover(self, start: int, end: int) -> None:

@@ -16,6 +16,7 @@ from service.domain.labels.heading_words import (
 )
 from service.domain.labels.phrases import Phrases, any_of, by_meaning
 from service.domain.labels.quantities import Per, Quantity, per, quantity
+from service.domain.labels.vocabulary import BOUNDS
 from service.reference.records import Unit
 
 _HEADINGS = Phrases(
@@ -39,6 +40,7 @@ _CONTAINS = any_of(
     """
 )
 _JOINING = frozenset("and und et y e & , / - * \u2013 \u2014 the of in as fed level levels at".split())
+_OF = frozenset("of de zu a von".split())
 _AROUND = frozenset("approximately approx at least : - about".split())
 _LONGEST_HEADING = 24
 _KIND_OF_DIMENSION = {"mass": "product_mass", "volume": "volume"}
@@ -53,6 +55,7 @@ class Heading:
     per: Per | None
     unit: Unit | None
     end: int
+    bound: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +66,7 @@ class _Seen:
     kind: str = ""
     per: Per | None = None
     unit: Unit | None = None
+    bound: str | None = None
 
 
 def heading(found: Findings, line: Line) -> Heading | None:
@@ -92,8 +96,12 @@ def heading(found: Findings, line: Line) -> Heading | None:
     if not seen.kind and seen.per is None:
         return None
     if seen.at >= line.end:
-        return Heading(seen.kind or "active", seen.per, seen.unit, line.end)
-    return Heading(seen.kind or "active", seen.per, seen.unit, seen.at + 1) if tokens[seen.at].text == ":" else None
+        return Heading(seen.kind or "active", seen.per, seen.unit, line.end, seen.bound)
+    return (
+        Heading(seen.kind or "active", seen.per, seen.unit, seen.at + 1, seen.bound)
+        if tokens[seen.at].text == ":"
+        else None
+    )
 
 
 def _step(found: Findings, line: Line, seen: _Seen) -> _Seen | None:
@@ -106,6 +114,9 @@ def _step(found: Findings, line: Line, seen: _Seen) -> _Seen | None:
     what = per(sheet, at, line.end)
     if what is not None and not (what.kind == "unit" and what.unit is None):
         return replace(seen, at=what.end, per=seen.per or what)
+    bound = BOUNDS.find(tokens, at, line.end)
+    if bound is not None and bound.meaning in ("min", "max") and quantity(sheet, at, line.end) is None:
+        return replace(seen, at=bound.end, bound=bound.meaning)
     inside = sheet.inside(at)
     if inside is not None and inside[1] < line.end:
         return _bracket(found, seen, inside)
@@ -136,8 +147,9 @@ def _keep_portion(found: Findings, what: Per | None, one: Quantity, inside: tupl
     pack = found.pack
     if what is None or one.unit is None:
         return
-    if what.kind == "serving" and one.unit.dimension == "count" and pack.serving_units is None:
+    if what.kind in ("serving", "day") and one.unit.dimension == "count" and pack.serving_units is None:
         pack.serving_units, pack.serving_unit = one.number.low, one.unit.unit
+        pack.servings_per_day = Decimal(1) if what.kind == "day" else pack.servings_per_day
         pack.serving_spans.append(found.sheet.span(*inside))
     elif what.kind == "volume" and one.unit.dimension == "mass" and pack.serving_mass_g is None:
         pack.serving_mass_g = one.number.low * one.unit.factor / 1000
@@ -194,6 +206,12 @@ def _each_contains(found: Findings, line: Line) -> Heading | None:
     if inside is not None and inside[1] < line.end:
         _keep_unit_size(found, inside, count, unit)
         at = inside[1] + 1
+    elif at < line.end and tokens[at].fold in _OF:
+        # "Each tablet of 1.5 g contains", "Cada comprimido de 1,5 g contiene"
+        mass = quantity(sheet, at + 1, line.end)
+        if mass is not None and mass.unit is not None and mass.unit.dimension == "mass":
+            _keep_unit_size(found, (mass.start, mass.end), count, unit)
+            at = mass.end
     contains = _CONTAINS.find(tokens, at, line.end)
     if contains is None or count <= 0 or unit.dimension not in ("count", "volume", "mass"):
         return None
@@ -236,9 +254,10 @@ def _keep_unit_size(found: Findings, inside: tuple[int, int], count: Decimal, un
         and unit.dimension == "count"
         and count > 0
     ):
-        found.pack.unit_mass_g = one.number.low * one.unit.factor / 1000 / count
+        if found.pack.unit_mass_g is None:
+            found.pack.unit_mass_g = one.number.low * one.unit.factor / 1000 / count
         found.pack.unit = found.pack.unit or unit.unit
-        found.pack.container_spans.append(found.sheet.span(inside[0] - 1, inside[1] + 1))
+        found.pack.container_spans.append(found.sheet.span(*inside))
 
 
 def says_additives(found: Findings, start: int, end: int) -> bool:

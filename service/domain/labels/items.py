@@ -16,6 +16,7 @@ _HYDRATES = frozenset(
     "monohydrat monohydrate monohydrato dihydrat dihydrate trihydrat trihydrate tetrahydrat tetrahydrate pentahydrat "
     "pentahydrate heptahydrat heptahydrate anhydrous wasserfrei anhydre anhidro".split()
 )
+_DAILY_VALUES = frozenset("ar nrv vnr vrn rda dv ri cdr dri".split())
 _PURE = frozenset("pure purity reinheit rein purete pur pureza puro".split())
 # Quality grades of pharmacopoeias and trade; none of them is a name.
 _GRADES = frozenset("usp bp ep fcc nf jp pure purified food feed pharmaceutical grade min max".split())
@@ -190,7 +191,8 @@ class _ItemReader:
         if found is None:
             self._take_bracketed(draft)
             return self._closed(draft, self._tail(draft, name_end))
-        draft.quantity = found
+        minus = place > at and self.sheet.tokens[place - 1].text == "-" and self.sheet.tokens[place].glued
+        draft.quantity = replace(found, flags=(*found.flags, "dash_before_number")) if minus else found
         place = self._tail(draft, self._more(draft, found.end))
         if self._is_share(found):
             place = self._amount_after_share(draft, found, place)
@@ -363,9 +365,20 @@ class _ItemReader:
         if aside.kind == "content" and self._tells_purity(aside):
             share = next(item.quantity for item in aside.items if self._is_share(item.quantity))
             draft.purity, aside = share, replace(aside, kind="words", items=())
+        if aside.kind == "restated" and self._is_share(aside.quantity) and draft.quantity is None:
+            # "Chondroitin sulfate (90 %) 400 mg"
+            draft.purity, aside = aside.quantity, replace(aside, kind="words", items=(), quantity=None)
+        if aside.kind == "content" and self._tells_daily_value(aside):
+            draft.second, aside = aside.items[0].quantity, replace(aside, kind="words", items=())
         if aside.kind == "per":
             draft.per = per(self.sheet, at, self.end)
         draft.asides.append(aside)
+
+    def _tells_daily_value(self, aside: Aside) -> bool:
+        """``(100 % NRV*)`` is a share of a daily value, no part of the amount."""
+        first = aside.items[0]
+        names = [token.fold for token in self.sheet.tokens[slice(*first.name)] if token.kind == "word"]
+        return len(aside.items) == 1 and len(names) == 1 and names[0] in _DAILY_VALUES
 
     def _tells_purity(self, aside: Aside) -> bool:
         """``(90 % purity, bovine)``, ``(methylsulfonylmethane, 99.9 % pure)``: a share of the material."""
@@ -394,7 +407,8 @@ class _ItemReader:
                 place = found.end
                 continue
             inside = self.sheet.inside(place)
-            if inside is not None and inside[1] < self.end:
+            second_bound = self._bound_and_amount(place, inside)
+            if inside is not None and inside[1] < self.end and not second_bound:
                 self._bracket(draft, place, inside)
                 place = inside[1] + 1
                 continue
@@ -403,6 +417,13 @@ class _ItemReader:
                 break
             place = after
         return place
+
+    def _bound_and_amount(self, at: int, inside: tuple[int, int] | None) -> bool:
+        """``(min) 2.0 % (max) 2.5 %``: the second bracket bounds the amount behind it."""
+        if inside is None or inside[1] + 1 >= self.end:
+            return False
+        hit = BOUNDS.find(self.sheet.tokens, *inside)
+        return hit is not None and hit.end == inside[1] and quantity(self.sheet, inside[1] + 1, self.end) is not None
 
     def _per_body_weight(self, draft: _Draft, at: int) -> int | None:
         """``20 mg/kg body weight``: no share of the product, but an amount for each kilogram of the animal."""
@@ -428,6 +449,7 @@ class _ItemReader:
         if whole is None or whole.unit is None:
             return None
         place = _skip_leaders(self.sheet, at, self.end)
+        place += place < self.end and self.sheet.tokens[place].text == "\u00b1"
         found = quantity(self.sheet, place, self.end)
         if found is None or found.unit is None:
             return None
@@ -492,11 +514,24 @@ class _ItemReader:
             if draft.quantity is None and last is not None and last.name[0] >= last.name[1] and len(items) > 1:
                 # "Yucca extract std. to 10 % saponins 5 mg": the last amount is the extract's own.
                 draft.quantity, draft.per, items = last.quantity, last.per, items[:-1]
-            draft.asides.append(Aside("content", place, items[-1].end if items else self.end, items))
-            return self.end
+            if draft.quantity is not None:
+                items = self._parts_only(draft, items)
+            end = items[-1].end if items else self.end
+            draft.asides.append(Aside("content", place, end, items))
+            return end
         stop = self._clause_end(hit.end)
         draft.asides.append(self._told(hit.meaning, place, hit.end, stop))
         return stop
+
+    def _parts_only(self, draft: _Draft, items: tuple[Item, ...]) -> tuple[Item, ...]:
+        """Cut a clause off where another substance begins: ``400 mg, of which 332 mg glucosamine, MSM 50 mg``."""
+        own = {self.sheet.exact(self.sheet.text(*draft.name)).ingredient}
+        own |= {self.sheet.exact(self.sheet.text(*item.name)).ingredient for item in items[:1]}
+        for at, item in enumerate(items[1:], 1):
+            ingredient = self.sheet.exact(self.sheet.text(*item.name)).ingredient
+            if ingredient is not None and ingredient not in own:
+                return items[:at]
+        return items
 
     def _clause_end(self, at: int) -> int:
         tokens = self.sheet.tokens

@@ -123,7 +123,7 @@ def _only_allergens(sheet: Sheet, start: int, end: int) -> bool:
     return True
 
 
-def ingredient_list(found: Findings, start: int, end: int) -> None:
+def ingredient_list(found: Findings, start: int, end: int, *, one_sentence: bool = False) -> None:
     """Keep a list of ingredients, item by item.
 
     Parameters
@@ -132,11 +132,14 @@ def ingredient_list(found: Findings, start: int, end: int) -> None:
         Filled with the items.
     start, end
         The list without its heading.
+    one_sentence
+        Whether semicolons part items of one sentence: "does not contain: xylitol; garlic".
     """
     if start >= end:
         return
     place = found.sheet.tokens[start].start
-    for item in split_list(found.sheet.text(start, end)):
+    text = found.sheet.text(start, end)
+    for item in split_list(text.replace(";", ",") if one_sentence else text):
         span, place = _span_of(found.sheet, item.text, place, end)
         found.listed.append(ListedText(item.text, item.carried_negation, span))
     found.cover(start, end)

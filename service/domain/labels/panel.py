@@ -14,7 +14,7 @@ from service.domain.labels.lists import ingredient_list
 from service.domain.labels.quantities import Per, Quantity, per, quantity
 from service.domain.labels.serving import serving, servings_in_pack, unit_of_mass
 from service.domain.labels.sheet import Sheet
-from service.domain.labels.vocabulary import BLEND_WORDS, PROVIDING
+from service.domain.labels.vocabulary import BLEND_WORDS, PACK_WORDS, PROVIDING
 from service.reference.records import Unit
 
 # Which parts printed below a material are contained in it and not added to it: what the material is made of.
@@ -25,6 +25,7 @@ _CLAIMED = frozenset(
     """satisfaction guaranteed guarantee natural organic pure vegan vegetarian recyclable off save money back more
     fresh""".split()
 )
+_OR = frozenset("or oder ou".split())
 _LONGEST_UNIT = 10
 _ENERGY = ("energy", "energy_per_mass")
 _OF_A_SUBSTANCE = (
@@ -106,13 +107,15 @@ def _keep(found: Findings, line: Line, item: Item, what: Per | None) -> bool:
     """Keep one item; ``False`` for an amount of nothing, which whoever reads the label must see as unread."""
     if item.quantity is None:
         _bare(found, item)
-        return item.name[0] < item.name[1]
-    item = _by_mass(item)
+        parts = [part for aside in item.asides if aside.kind == "content" for part in aside.items]
+        # "Soft chews with MSM 500 mg": what has no amount of its own is no parent, its contents are facts.
+        return all([_keep(found, line, part, what) for part in parts]) and item.name[0] < item.name[1]
+    item = _by_mass(_bounded(found, item))
     if item.quantity is None:
         return False
     if _of_another_kind(item):
         return False
-    if unit_of_mass(found, item.name, item.quantity):
+    if unit_of_mass(found, item.name, item.quantity) or _pack_of_mass(found, line, item):
         return True
     if item.name[0] >= item.name[1] or _counts_nothing(found.sheet, item):
         return False
@@ -120,8 +123,12 @@ def _keep(found: Findings, line: Line, item: Item, what: Per | None) -> bool:
         # "100 % satisfaction guaranteed" is a claim, however much of it there is.
         found.state("claim", item.start, item.end)
         return True
-    entry = PanelLine(item, what, found.section, found.group, line.segment.indent)
-    parent = _parent(found, entry)
+    alternative = found.sheet.tokens[item.name[0]].fold in _OR
+    if alternative:
+        item = replace(item, name=(item.name[0] + 1, item.name[1]))
+    flags = ("alternative",) if alternative else ()
+    entry = PanelLine(item, what, found.section, found.group, line.segment.indent, flags=flags)
+    parent = None if alternative else _parent(found, entry)
     if parent is not None:
         parent.parts.append(item)
     else:
@@ -166,6 +173,19 @@ def _has_amount(item: Item) -> bool:
     ):
         return item.quantity.unit is not None or item.quantity.refused is not None or item.name[1] > item.name[0]
     return any(_has_amount(inner) for aside in item.asides for inner in aside.items)
+
+
+def _bounded(found: Findings, item: Item) -> Item:
+    """``Minimum per chew:`` above the amounts makes each of them a minimum."""
+    if found.bound is None or item.quantity is None or item.quantity.bound is not None:
+        return item
+    return replace(item, quantity=replace(item.quantity, bound=found.bound))
+
+
+def _pack_of_mass(found: Findings, line: Line, item: Item) -> bool:
+    """``100 g tube`` is the size of the pack."""
+    hit = PACK_WORDS.find(found.sheet.tokens, *item.name)
+    return hit is not None and hit.end == item.name[1] and container(found, Line(line.segment, item.start, item.end))
 
 
 def _by_mass(item: Item) -> Item:
@@ -414,10 +434,10 @@ def _parent(found: Findings, entry: PanelLine) -> PanelLine | None:
     ):
         return None
     sheet = found.sheet
-    parts = {token.fold for token in sheet.tokens[slice(*entry.item.name)]}
-    words = {token.fold for token in sheet.tokens[slice(*above.item.name)]}
+    parts = {token.fold for token in sheet.tokens[slice(*entry.item.name)] if token.kind == "word"}
+    words = {token.fold for token in sheet.tokens[slice(*above.item.name)] if token.kind == "word"}
     known = frozenset().union(*(_PARTS[word] for word in words if word in _PARTS))
-    if not parts & known or words & parts - {"omega", "3", "-"}:
+    if not parts & known or words & parts - {"omega"}:
         return None
     mine, theirs = entry.item.quantity, above.item.quantity
     if mine.unit is None or theirs.unit is None or mine.unit.dimension != theirs.unit.dimension:

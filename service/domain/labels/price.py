@@ -12,6 +12,7 @@ from service.domain.labels.heading_words import PRICE_HEADINGS
 from service.domain.labels.phrases import Phrases
 from service.domain.labels.quantities import per
 from service.domain.labels.sheet import Sheet
+from service.domain.labels.tokens import Token
 from service.domain.numbers import read_number
 
 _HEADINGS = Phrases(dict.fromkeys(PRICE_HEADINGS, True))
@@ -34,6 +35,7 @@ _DOLLARS = {
     "us": "USD", "a": "AUD", "au": "AUD", "c": "CAD", "ca": "CAD", "can": "CAD", "nz": "NZD", "s": "SGD", "hk": "HKD",
     "r": "BRL", "mx": "MXN", "cad": "CAD", "aud": "AUD",
 }  # fmt: skip
+_LENGTH_OF_A_CODE = 3
 _OFFERS = frozenset("for f\u00fcr fur pour por".split())
 _KRONE = frozenset(("kr",))
 
@@ -91,6 +93,13 @@ def price(found: Findings, line: Line) -> int | None:
     return money.end
 
 
+def _is_sign(token: Token) -> bool:
+    """``EUR`` in capitals is a code; in small letters it may be a word."""
+    return token.text in _SIGNS or (
+        token.fold in _WORDS and token.text.isupper() and len(token.text) == _LENGTH_OF_A_CODE
+    )
+
+
 def price_place(found: Findings, line: Line) -> int | None:
     """Find a price behind other words of a line: ``Lot 7  \u00a314.95``.
 
@@ -108,9 +117,7 @@ def price_place(found: Findings, line: Line) -> int | None:
     """
     tokens = found.sheet.tokens
     for at in range(line.start + 1, line.end):
-        sign = tokens[at].text in _SIGNS or (
-            tokens[at].kind == "number" and at + 1 < line.end and tokens[at + 1].text in _SIGNS
-        )
+        sign = _is_sign(tokens[at]) or (tokens[at].kind == "number" and at + 1 < line.end and _is_sign(tokens[at + 1]))
         if sign and _money(found.sheet, at, line.end) is not None:
             begins = at - 1 if tokens[at - 1].fold in _DOLLARS and tokens[at].glued else at
             head = _HEADINGS.find(tokens, line.start, line.end)

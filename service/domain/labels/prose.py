@@ -83,7 +83,7 @@ def footnote(found: Findings, line: Line) -> bool:
         return False
     told = PROVIDING.find(tokens, start, line.end)
     of_source = told is not None and told.meaning != "content"
-    if meaning is None and not of_source and _has_substance(found, start, line.end):
+    if not (marked and (meaning or of_source)) and _has_substance(found, start, line.end):
         return False
     value = _tolerance(found, start, line.end) if meaning == "tolerance" else None
     found.statements.append(

@@ -254,7 +254,7 @@ def _quantity(sheet: Sheet, at: int, end: int, inherited: Unit | None) -> Quanti
         return replace(refused, start=at)
     first = number(sheet, place, end)
     if first is None:
-        return None
+        return _malformed(sheet, at, place, end)
     place, whole = _range(sheet, first, end)
     unit, place, flags = _unit(sheet, place, end)
     if unit is None and inherited is not None:
@@ -266,6 +266,17 @@ def _quantity(sheet: Sheet, at: int, end: int, inherited: Unit | None) -> Quanti
     if unit is not None and unit.flag:
         flags = (*flags, unit.flag)
     return Quantity(at, stop, whole, unit, after or bound, tuple(dict.fromkeys(flags)))
+
+
+def _malformed(sheet: Sheet, at: int, place: int, end: int) -> Quantity | None:
+    """Refuse ``1,50,000 mcg``: digits and separators that make no number, with a unit behind them."""
+    if place >= end or sheet.tokens[place].kind != "number" or belongs_to_a_name(sheet, place, end):
+        return None
+    unit, stop, _flags_of_unit = _unit(sheet, place + 1, end)
+    if unit is None:
+        return None
+    nothing = Number(place, place + 1, Decimal(0), Decimal(0))
+    return Quantity(at, stop, nothing, unit, None, ("number_malformed",), "is not a number: check its separators")
 
 
 def _broken_number(sheet: Sheet, at: int, first: Number, end: int) -> Quantity | None:
@@ -337,7 +348,8 @@ def _bounds_after(sheet: Sheet, at: int, end: int) -> tuple[str | None, bool, in
     tokens = sheet.tokens
     if at < end and (inside := sheet.inside(at)) is not None and inside[1] < end:
         hit = BOUNDS.find(tokens, inside[0], inside[1])
-        if hit is not None and hit.end == inside[1] and hit.meaning not in ("", None):
+        of_the_next = number(sheet, inside[1] + 1, end) is not None
+        if hit is not None and hit.end == inside[1] and not of_the_next:
             return (None if hit.meaning == "about" else hit.meaning), hit.meaning == "about", inside[1] + 1
         return None, False, at
     hit = BOUNDS.find(tokens, at, end)
@@ -463,6 +475,9 @@ def per_what(sheet: Sheet, at: int, end: int, start: int) -> Per | None:
         weight = BODY_WEIGHT.find(tokens, unit.end, end)
         if weight is not None:
             return Per(start, weight.end, "body_weight", count, found)
+        portion = sheet.units.find(tokens, unit.end, end)
+        if portion is not None and portion.meaning.unit == "serving":
+            return Per(start, portion.end, "serving", Decimal(1), portion.meaning)
         product = OF_PRODUCT.find(tokens, unit.end, end)
         return Per(start, product.end if product else unit.end, "product_mass", count, found)
     if found.dimension == "volume":

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from service.domain.labels.allergen_words import DENIES
 from service.domain.labels.columns import torn
 from service.domain.labels.container import container, titled_size
 from service.domain.labels.directions import closed_bands, directions, weight_bands
@@ -172,7 +173,10 @@ class _Reader:
         found.new_section(head.kind)
         resets = head.kind in ("additives", "constituents") and not below_additives
         found.per = head.per or (None if resets else found.per)
-        found.column_unit = head.unit
+        found.column_unit, found.bound = head.unit, head.bound
+        if found.per is not None and found.per.kind == "day" and found.pack.servings_per_day == 1:
+            # "Per daily dose (3 capsules)": the serving is the daily dose.
+            found.per = replace(found.per, kind="serving")
         if head.kind == "additives" and found.per is None and says_additives(found, line.start, head.end):
             found.per = per_kilogram(found)
         if head.per is not None:
@@ -247,10 +251,20 @@ class _Reader:
         self._at += following
         if following or blend_members(found, line):
             return
-        if headed or self._is_list(line):
+        if self._denies_to_the_end_of_the_line(line):
+            end = self._end_of_list(line.end)
+            ingredient_list(found, line.start, end, one_sentence=True)
+            found.state("negation", line.start, end)
+        elif headed or self._is_list(line):
             ingredient_list(found, line.start, self._end_of_list(line.end))
         else:
             statement(found, line)
+
+    def _denies_to_the_end_of_the_line(self, line: Line) -> bool:
+        """Say whether a colon makes all of a line denied: ``Does not contain: xylitol; chocolate; garlic``."""
+        tokens = self._found.sheet.tokens
+        hit = DENIES.find(tokens, line.start, line.end)
+        return hit is not None and hit.end < line.end and tokens[hit.end].text == ":"
 
     def _is_list(self, line: Line) -> bool:
         """Say whether a line without a heading names ingredients: at least half of its items are known names."""

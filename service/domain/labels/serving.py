@@ -25,6 +25,8 @@ _BESIDE_WORDS = frozenset(
     """approx about ca rounded level heaped or rase rases colmada masticable masticables chewable gestrichen gehauft
     croquer""".split()
 )
+# "90 capsules = 63 g" is a pack, no serving.
+_MOST_UNITS = 12
 _GRAMS_PER_MG = Decimal("0.001")
 _JOINERS = frozenset("( ) = , / : - \u2013 \u2014 \u2022 [ ] \u00b7".split())
 
@@ -77,7 +79,7 @@ def _after_spelt_one(found: Findings, line: Line) -> int:
 def _equated(found: Findings, first: Quantity, end: int) -> bool:
     """``1 scoop = 5 g`` needs no heading; ``90 ct`` is no serving."""
     tokens, sheet = found.sheet.tokens, found.sheet
-    if first.unit is None or first.unit.dimension == "mass" or first.end >= end:
+    if first.unit is None or first.unit.dimension == "mass" or first.end >= end or first.number.low > _MOST_UNITS:
         return False
     at = first.end
     if tokens[at].text == "(" and at in sheet.closing and first.number.low == 1:

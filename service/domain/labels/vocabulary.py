@@ -85,6 +85,7 @@ OF_PRODUCT = any_of(
 
 PACK_WORDS = any_of(
     """
+        tube | tubes | carton | tin | can | blister | blisters | strip | dispenser |
         day supply | days supply | day's supply | days' supply | tage vorrat | tagesvorrat | jours de cure |
         bottle | tub | pack | bag | jar | box | pouch | container | pot | packung | flasche | beutel | bottles |
         tubs | packs | bags | jars | boxs | pouchs | containers | pots | packungs | flasches | beutels |

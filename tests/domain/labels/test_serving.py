@@ -1,0 +1,77 @@
+"""Servings, servings in a pack, and the mass of a unit."""
+
+from __future__ import annotations
+
+import pytest
+
+from service.domain.labels.assembling import read_label
+from service.reference.release import Reference
+
+
+@pytest.mark.parametrize(
+    ("text", "units", "unit", "mass_g", "volume_ml", "per_day"),
+    [
+        ("Serving size: 2 soft chews (10 g)", 2, "chew", 10, None, None),
+        ("Serving Size 1 level scoop (3.5 g)", 1, "scoop", 3.5, None, None),
+        ("SERVING SIZE: 1 TABLET", 1, "tablet", None, None, None),
+        ("Serving size \u00bd tsp (2.5 mL)", 0.5, "teaspoon", None, 2.5, None),
+        ("Portionsgr\u00f6\u00dfe: 1 Messl\u00f6ffel (5 g)", 1, "scoop", 5, None, None),
+        ("1 scoop = 5 g", 1, "scoop", 5, None, None),
+        ("1 sachet = 2 g = 1 day's serving", 1, "sachet", 2, None, 1),
+        ("Serving size: 5 g", None, None, 5, None, None),
+        ("Serving size: 1 Tbsp. (12 g)", 1, "tablespoon", 12, 15, None),
+    ],
+)  # fmt: skip
+def test_one_serving(
+    reference: Reference, text: str, units: float | None, unit: str | None, mass_g: float | None,
+    volume_ml: float | None, per_day: float | None,
+) -> None:  # fmt: skip
+    serving = read_label(reference, text).serving
+    assert serving is not None
+    assert (serving.units, serving.unit, serving.mass_g) == (units, unit, mass_g)
+    assert (serving.volume_ml, serving.per_day) == (volume_ml, per_day)
+
+
+def test_a_spoon_without_grams_is_flagged(reference: Reference) -> None:
+    answer = read_label(reference, "Serving Size 1 tsp")
+    assert {"household_measure", "mass_unknown"} <= set(answer.flags)
+
+
+def test_a_printed_size_goes_before_a_heading(reference: Reference) -> None:
+    answer = read_label(reference, "Amount per 2 chews\nMSM 500 mg\nServing size: 3 chews")
+    assert answer.serving is not None
+    assert answer.serving.units == 3
+
+
+def test_two_servings_that_differ_are_flagged(reference: Reference) -> None:
+    answer = read_label(reference, "Serving size: 2 chews\nServing size: 3 chews")
+    assert answer.serving is not None
+    assert answer.serving.units == 2
+    assert "several_servings" in answer.flags
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Servings per container: 45", "SERVINGS PER CONTAINER 45", "45 servings per bottle", "Portionen pro Packung: 45",
+        "Portions par contenant : 45", "Porciones por envase: 45",
+    ],
+)  # fmt: skip
+def test_servings_in_a_pack(reference: Reference, text: str) -> None:
+    container = read_label(reference, text).container
+    assert container is not None
+    assert container.servings == 45
+
+
+@pytest.mark.parametrize(
+    ("text", "mass_g", "approximate"),
+    [
+        ("Each treat weighs approx. 6 g", 6, True), ("Each chew weighs 4 g", 4, False),
+        ("Average tablet weight: 1.5 g", 1.5, False), ("Eine Tablette wiegt 2 g", 2, False),
+        ("Un comprim\u00e9 p\u00e8se 1,5 g", 1.5, False),
+    ],
+)  # fmt: skip
+def test_the_mass_of_a_unit(reference: Reference, text: str, mass_g: float, approximate: bool) -> None:
+    container = read_label(reference, text).container
+    assert container is not None
+    assert (container.unit_mass_g, container.approximate) == (mass_g, approximate)
