@@ -10,7 +10,7 @@ from service.domain.labels.answer import Blend, BlendMember, PerReading, Product
 from service.domain.labels.blend_bounds import BlendBounds, MemberBounds, blend_bounds
 from service.domain.labels.facts import LONGEST_NAME, FactReader, per_text, texts_of
 from service.domain.labels.findings import PanelLine
-from service.domain.labels.items import Item
+from service.domain.labels.item_shapes import Item
 from service.domain.labels.sheet import Sheet
 from service.domain.rounding import amount as rounded
 from service.domain.rounding import amount_range

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from service.domain.labels.findings import Findings, Line, PanelLine
-from service.domain.labels.items import Item, read_items
+from service.domain.labels.item_shapes import Item
+from service.domain.labels.items import read_items
 from service.domain.labels.panel import amount_only, panel_line
 from service.domain.labels.segments import Segment
 

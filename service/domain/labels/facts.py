@@ -8,7 +8,7 @@ from decimal import Decimal
 from service.domain.errors import InvalidInput
 from service.domain.labels.answer import Fact, PerReading, ProductFact, SecondFigure
 from service.domain.labels.findings import PanelLine
-from service.domain.labels.items import Aside, Item
+from service.domain.labels.item_shapes import Aside, Item
 from service.domain.labels.panel import inherited_parts
 from service.domain.labels.quantities import Per, Quantity
 from service.domain.labels.sheet import Sheet

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from service.domain.labels.items import Item
+from service.domain.labels.item_shapes import Item
 from service.domain.labels.quantities import Per
 from service.domain.labels.segments import Segment
 from service.domain.labels.sheet import Sheet, Span

@@ -38,7 +38,7 @@ NET_CONTENT_HEADINGS = split(
 
 ENERGY_HEADINGS = split(
     """
-        calorie content | calories | calorie | calories per serving | energy | energy content | energie |
+        calorie content | calories | calorie | cals | calories per serving | energy | energy content | energie |
         energía | metabolisable energy | metabolizable energy | me | énergie | energiegehalt | brennwert |
         valeur énergétique | kalorien | calorías | umsetzbare energie | contenido calórico | valor energético
     """

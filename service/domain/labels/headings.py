@@ -204,6 +204,7 @@ def _each_contains(found: Findings, line: Line) -> Heading | None:
     count, unit, at = counted
     inside = sheet.inside(at) if at < line.end else None
     if inside is not None and inside[1] < line.end:
+        count, unit = _in_millilitres(found, inside, count, unit)
         _keep_unit_size(found, inside, count, unit)
         at = inside[1] + 1
     elif at < line.end and tokens[at].fold in _OF:
@@ -220,6 +221,14 @@ def _each_contains(found: Findings, line: Line) -> Heading | None:
         at += 1
     kind = _KIND_OF_DIMENSION.get(unit.dimension) or ("serving" if unit.unit == "serving" else "unit")
     return Heading("active", Per(line.start, at, kind, count, unit), None, at)
+
+
+def _in_millilitres(found: Findings, inside: tuple[int, int], count: Decimal, unit: Unit) -> tuple[Decimal, Unit]:
+    """``Each 1 oz (30 mL)``: the bracket tells that the ounce is one of volume."""
+    one = quantity(found.sheet, *inside)
+    if unit.dimension != "mass" or one is None or one.unit is None or one.unit.dimension != "volume":
+        return count, unit
+    return one.number.low, one.unit
 
 
 def _counted(found: Findings, line: Line) -> tuple[Decimal, Unit, int] | None:

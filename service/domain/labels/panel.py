@@ -9,7 +9,8 @@ from service.domain.fact_names import read_fact_name
 from service.domain.labels.container import container
 from service.domain.labels.energy import energy
 from service.domain.labels.findings import Findings, Line, PanelLine
-from service.domain.labels.items import Aside, Item, read_items, with_inherited
+from service.domain.labels.item_shapes import Aside, Item, with_inherited
+from service.domain.labels.items import read_items
 from service.domain.labels.lists import ingredient_list
 from service.domain.labels.quantities import Per, Quantity, per, quantity
 from service.domain.labels.serving import serving, servings_in_pack, unit_of_mass

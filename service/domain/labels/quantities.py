@@ -256,7 +256,7 @@ def _quantity(sheet: Sheet, at: int, end: int, inherited: Unit | None) -> Quanti
     if first is None:
         return _malformed(sheet, at, place, end)
     place, whole = _range(sheet, first, end)
-    unit, place, flags = _unit(sheet, place, end)
+    unit, place, flags = _unit(sheet, _out_of_bracket(sheet, first, place, end), end)
     if unit is None and inherited is not None:
         unit, flags = inherited, (*flags, "unit_inherited")
     if unit is None and inherited is None and (broken := _broken_number(sheet, at, first, end)) is not None:
@@ -400,6 +400,13 @@ def _unit(sheet: Sheet, at: int, end: int) -> tuple[Unit | None, int, tuple[str,
         if hit is not None and hit.end == inside[1]:
             return hit.meaning, inside[1] + 1, ("unit_in_parentheses",)
     return None, at, ()
+
+
+def _out_of_bracket(sheet: Sheet, first: Number, place: int, end: int) -> int:
+    """Step out of the bracket of ``One (1) heaping scoop``: the unit stands behind it."""
+    tokens = sheet.tokens
+    alone = 0 < first.start and tokens[first.start - 1].text == "(" and place < end and tokens[place].text == ")"
+    return place + 1 if alone else place
 
 
 def _after_stop(sheet: Sheet, at: int, end: int) -> int:

@@ -12,7 +12,8 @@ from service.domain.labels.directions import closed_bands, directions, weight_ba
 from service.domain.labels.energy import energy
 from service.domain.labels.findings import Findings, Line
 from service.domain.labels.headings import Heading, heading, per_kilogram, says_additives, serving_of_heading
-from service.domain.labels.items import is_substance_amount, read_items
+from service.domain.labels.item_shapes import is_substance_amount
+from service.domain.labels.items import read_items
 from service.domain.labels.lists import allergen_line, ingredient_list, stated_facility
 from service.domain.labels.panel import blend_members, members_with_amounts, panel_line
 from service.domain.labels.price import price, price_place
