@@ -157,7 +157,7 @@ def only_denies(tokens: tuple[str, ...]) -> bool:
     """
     found = _negations(tokens, ())
     rest = {word for at, word in enumerate(tokens) if not any(start <= at < end for start, end in found)}
-    return len(found) == 1 and rest <= LINKING | LEADING
+    return len(found) == 1 and rest <= LINKING | LEADING | {"added"}
 
 
 def _length_of_negation(tokens: tuple[str, ...], at: int) -> int:

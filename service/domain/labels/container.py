@@ -8,8 +8,9 @@ from decimal import Decimal
 
 from service.domain.labels.findings import Findings, Line
 from service.domain.labels.heading_words import NET_CONTENT_HEADINGS
+from service.domain.labels.numerals import number
 from service.domain.labels.phrases import Phrases
-from service.domain.labels.quantities import Quantity, number, quantity
+from service.domain.labels.quantities import Quantity, quantity
 from service.domain.labels.vocabulary import PACK_WORDS
 
 _NET = Phrases(dict.fromkeys(NET_CONTENT_HEADINGS, True))

@@ -19,7 +19,8 @@ from service.domain.labels.direction_words import (
     PHASES,
     TIMES,
 )
-from service.domain.labels.quantities import Number, Quantity, number, per, quantity
+from service.domain.labels.numerals import Number, number
+from service.domain.labels.quantities import Quantity, per, quantity
 from service.domain.labels.sheet import Sheet
 from service.domain.labels.vocabulary import BODY_WEIGHT, SPECIES_WORDS
 

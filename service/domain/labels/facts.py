@@ -9,7 +9,7 @@ from service.domain.errors import InvalidInput
 from service.domain.labels.answer import Fact, PerReading, ProductFact, SecondFigure
 from service.domain.labels.findings import PanelLine
 from service.domain.labels.item_shapes import Aside, Item
-from service.domain.labels.panel import inherited_parts
+from service.domain.labels.parents import inherited_parts
 from service.domain.labels.quantities import Per, Quantity
 from service.domain.labels.sheet import Sheet
 from service.domain.labels.vocabulary import BOUNDS

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from service.domain.labels.brackets import take_bracket
 from service.domain.labels.item_shapes import Draft, Scope, is_share, is_substance_amount, number_within
-from service.domain.labels.quantities import Quantity, number, per, quantity
+from service.domain.labels.numerals import number
+from service.domain.labels.quantities import Quantity, per, quantity
 from service.domain.labels.vocabulary import PROVIDING
 
 # "Mangan(II)-sulfat, Monohydrat": the comma stands inside one name.

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
-from service.domain.labels.quantities import Per, Quantity, number, quantity
+from service.domain.labels.numerals import number
+from service.domain.labels.quantities import Per, Quantity, quantity
 from service.domain.labels.sheet import Sheet
 from service.reference.records import Unit
 

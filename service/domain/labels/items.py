@@ -23,7 +23,8 @@ from service.domain.labels.item_shapes import (
     skip_leaders,
 )
 from service.domain.labels.item_tails import read_tail
-from service.domain.labels.quantities import Quantity, number, per, quantity
+from service.domain.labels.numerals import number
+from service.domain.labels.quantities import Quantity, per, quantity
 from service.domain.labels.sheet import Sheet
 from service.reference.records import Unit
 

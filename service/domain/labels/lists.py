@@ -5,6 +5,7 @@ from __future__ import annotations
 from service.domain.labels.allergen_words import ALLERGEN_WORDS, CONTAINS, DENIES, MAY_CONTAIN
 from service.domain.labels.findings import Allergen, Findings, Line, ListedText
 from service.domain.labels.heading_words import ALLERGEN_HEADINGS
+from service.domain.labels.item_shapes import Item
 from service.domain.labels.phrases import Phrases
 from service.domain.labels.sheet import Sheet, Span
 from service.domain.list_splitting import split_list
@@ -143,6 +144,20 @@ def ingredient_list(found: Findings, start: int, end: int, *, one_sentence: bool
         span, place = _span_of(found.sheet, item.text, place, end)
         found.listed.append(ListedText(item.text, item.carried_negation, span))
     found.cover(start, end)
+
+
+def bare_name(found: Findings, item: Item) -> None:
+    """Keep a name without an amount among names with amounts as an ingredient whose amount is not stated.
+
+    Parameters
+    ----------
+    found
+        Filled with the ingredient.
+    item
+        The name.
+    """
+    ingredient_list(found, *item.name)
+    found.cover(item.start, item.end)
 
 
 def _span_of(sheet: Sheet, item: str, place: int, end: int) -> tuple[Span, int]:

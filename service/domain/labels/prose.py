@@ -13,8 +13,9 @@ from service.domain.labels.heading_words import (
     STATEMENT_HEADINGS,
     TABLE_HEADINGS,
 )
+from service.domain.labels.numerals import number
 from service.domain.labels.phrases import Phrases, by_meaning
-from service.domain.labels.quantities import number, per, quantity
+from service.domain.labels.quantities import per, quantity
 from service.domain.labels.vocabulary import PROVIDING, SPECIES_WORDS, SUM_WORDS
 
 _TYPES = Phrases(by_meaning(PRODUCT_TYPES))

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from service.domain.labels.allergen_words import DENIES
+from service.domain.labels.blend_lines import blend_members, members_with_amounts
 from service.domain.labels.columns import torn
 from service.domain.labels.container import container, titled_size
 from service.domain.labels.directions import closed_bands, directions, weight_bands
@@ -15,7 +16,7 @@ from service.domain.labels.headings import Heading, heading, per_kilogram, says_
 from service.domain.labels.item_shapes import is_substance_amount
 from service.domain.labels.items import read_items
 from service.domain.labels.lists import allergen_line, ingredient_list, stated_facility
-from service.domain.labels.panel import blend_members, members_with_amounts, panel_line
+from service.domain.labels.panel import panel_line
 from service.domain.labels.price import price, price_place
 from service.domain.labels.prose import (
     footnote,

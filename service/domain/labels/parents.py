@@ -1,0 +1,105 @@
+"""Which parts printed below or beside a material are contained in it, and not added to it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from service.domain.labels.findings import Findings, PanelLine
+from service.domain.labels.item_shapes import Item, with_inherited
+
+_OIL_PARTS = frozenset(
+    "epa dha dpa ala eicosapentaenoic docosahexaenoic omega omega-3 omega3 phospholipids astaxanthin "
+    "eicosapentaensaure "
+    "docosahexaensaure".split()
+)
+
+_PARTS = {
+    "oil": _OIL_PARTS,
+    "ol": _OIL_PARTS,
+    "huile": _OIL_PARTS,
+    "aceite": _OIL_PARTS,
+    "omega": _OIL_PARTS,
+    "krill": _OIL_PARTS,
+    "fischol": _OIL_PARTS,
+    "lachsol": _OIL_PARTS,
+    "boswellia": frozenset(("boswellic", "akba", "boswelliasauren")),
+    "boswellic": frozenset(("akba",)),
+    "turmeric": frozenset(("curcuminoids", "curcumin", "kurkumin", "curcuminoide")),
+    "kurkuma": frozenset(("curcuminoids", "curcumin", "kurkumin", "curcuminoide")),
+    "curcuma": frozenset(("curcuminoids", "curcumin", "curcuminoides", "curcumine")),
+    "pepper": frozenset(("piperine",)),
+    "claw": frozenset(("harpagoside", "harpagosides")),
+    "teufelskralle": frozenset(("harpagosid", "harpagoside")),
+    "ginger": frozenset(("gingerols", "gingerol")),
+    "msm": frozenset(("sulfur", "sulphur")),
+    "collagen": frozenset(("undenatured", "hydroxyproline", "glycine", "proline")),
+    "yucca": frozenset(("saponins",)),
+}
+
+
+def parent_line(found: Findings, entry: PanelLine) -> PanelLine | None:
+    """Find the line above that this one is a part of: EPA below fish oil, AKBA below boswellic acids.
+
+    Parameters
+    ----------
+    found
+        The lines above.
+    entry
+        The line.
+
+    Returns
+    -------
+    PanelLine or None
+        ``None`` where nothing says that it is contained in what stands above.
+    """
+    if not found.lines:
+        return None
+    above = found.lines[-1]
+    if (
+        above.group != entry.group
+        or above.section == "blend"
+        or above.item.quantity is None
+        or entry.item.quantity is None
+    ):
+        return None
+    sheet = found.sheet
+    parts = {token.fold for token in sheet.tokens[slice(*entry.item.name)] if token.kind == "word"}
+    words = {token.fold for token in sheet.tokens[slice(*above.item.name)] if token.kind == "word"}
+    known = frozenset().union(*(_PARTS[word] for word in words if word in _PARTS))
+    if not parts & known or words & parts - {"omega"}:
+        return None
+    mine, theirs = entry.item.quantity, above.item.quantity
+    if mine.unit is None or theirs.unit is None or mine.unit.dimension != theirs.unit.dimension:
+        return None
+    if mine.number.low * mine.unit.factor > theirs.number.high * theirs.unit.factor:
+        return None
+    return above
+
+
+def inherited_parts(item: Item) -> Item:
+    """Give bare numbers in a bracket the unit of the amount before it, where they do not exceed it.
+
+    Parameters
+    ----------
+    item
+        For example ``Omega 3 500 mg (EPA 300, DHA 200)``.
+
+    Returns
+    -------
+    Item
+        With units, flagged as inherited; unchanged where the parts would be more than the whole.
+    """
+    whole = item.quantity
+    if whole is None or whole.unit is None or whole.unit.dimension == "count":
+        return item
+    asides = []
+    for aside in item.asides:
+        bare = [
+            part.quantity.number.high
+            for part in aside.items
+            if part.quantity is not None and part.quantity.unit is None
+        ]
+        if aside.kind == "content" and bare and sum(bare) <= whole.number.high:
+            aside = replace(aside, items=tuple(with_inherited(part, whole.unit) for part in aside.items))
+        asides.append(aside)
+    return replace(item, asides=tuple(asides))
