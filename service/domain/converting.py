@@ -77,15 +77,9 @@ def convert(
     form = _form(reference, form_id)
     target = None if to is None or _is_moiety(reference, form, to) else _form(reference, to)
     read = _amount(reference, form, amount, locale)
-    from_low, from_high = _shares(form, "form")
-    to_low, to_high = _target_shares(reference, form, target)
-    share_low, share_high = from_low / to_high, from_high / to_low
-    same_form = target is not None and target.id == form.id
-    if same_form:
-        share_low = share_high = _ONE
+    (share_low, share_high), done = _shares_and_amounts(reference, form, target, read)
     amount_low, amount_high = amount_range(read.low_mg, read.high_mg)
     how = _how(form, target)
-    done = (read.low_mg, read.high_mg) if same_form else (read.moiety_low_mg / to_high, read.moiety_high_mg / to_low)
     done_low, done_high = amount_range(*done)
     open_ = share_low != share_high or done[0] != done[1]
     return ConvertAnswer(
@@ -110,6 +104,17 @@ def convert(
         cautions=_cautions(form, target),
         source_ids=tuple(dict.fromkeys((*form.source_ids, *(target.source_ids if target else ()), *read.source_ids))),
     )
+
+
+def _shares_and_amounts(
+    reference: Reference, form: Form, target: Form | None, read: UnitMass
+) -> tuple[tuple[Decimal, Decimal], tuple[Decimal, Decimal]]:
+    """Give the lowest and highest share of the target in the form, and the amounts of the target in mg."""
+    if target is not None and target.id == form.id:
+        return (_ONE, _ONE), (read.low_mg, read.high_mg)
+    from_low, from_high = _shares(form, "form")
+    to_low, to_high = _target_shares(reference, form, target)
+    return (from_low / to_high, from_high / to_low), (read.moiety_low_mg / to_high, read.moiety_high_mg / to_low)
 
 
 def _target_shares(reference: Reference, form: Form, target: Form | None) -> tuple[Decimal, Decimal]:
