@@ -7,33 +7,39 @@ from dataclasses import replace
 from decimal import Decimal
 
 from service.domain.common import Caution, origin_cautions
-from service.domain.currencies import minor_digits
 from service.domain.label_text import words
 from service.domain.labels.answer import (
     Blend,
-    ContainerReading,
-    EnergyReading,
     Fact,
     LabelAllergen,
     LabelAnswer,
     OtherIngredient,
-    PriceReading,
     ProductFact,
     ProductServing,
     ReadProduct,
-    ServingReading,
     Unread,
 )
 from service.domain.labels.blends import blend_of
 from service.domain.labels.facts import FactReader
-from service.domain.labels.findings import Findings, ListedText, Pack, Statement
+from service.domain.labels.findings import Findings, ListedText, Statement
 from service.domain.labels.language import language_of
 from service.domain.labels.lists import allergen_of, allergens_told
+from service.domain.labels.packs import (
+    container_reading,
+    drop_implausible,
+    energy_reading,
+    price_reading,
+    serving_reading,
+    serving_units_of,
+    unit_count_of,
+    unit_energy_of,
+    unit_word,
+)
 from service.domain.labels.reader import UnreadText, read_tokens, unread
+from service.domain.labels.remainder import state_the_rest
 from service.domain.normalising import LabelHazard, ReadFact, label_hazards
 from service.domain.products import Product
 from service.domain.resolving import Resolution, resolver_for
-from service.domain.rounding import amount as rounded
 from service.reference.release import Reference
 
 LONGEST_LABEL = 20_000
@@ -45,7 +51,6 @@ _MOST_STRANGE_WORDS = 300
 _SPEAK_OF_CONTENTS = frozenset(
     "contains contain containing sweetened coating coated made includes enthalt gesusst contient contiene with".split()
 )
-_MG_PER_G = Decimal(1000)
 _FLAG_TEXTS = {
     "separator_ambiguous": "A number can be read two ways, a thousand apart; give the label's language, or check it.",
     "letter_among_digits": "A number has a letter among its digits; it was refused, not repaired.",
@@ -83,6 +88,7 @@ def read_label(
     """
     found_language = locale or language_of(text)
     found = read_tokens(reference, text, found_language)
+    drop_implausible(found.pack)
     return _Assembler(reference, found, found_language, price, currency).answer()
 
 
@@ -101,6 +107,7 @@ class _Assembler:
         found = self._found
         facts, blends, product_facts, read = self._panel()
         others, resolutions = self._others()
+        state_the_rest(found, facts, blends)
         unread_parts = self._unread(unread(found))
         resolutions += self._members(blends, facts)
         resolutions += [
@@ -115,10 +122,10 @@ class _Assembler:
             locale=self._locale,
             species=tuple(found.species),
             product_type=found.product_type,
-            serving=_serving(found.pack),
-            container=_container(found.pack),
-            price=_price(found.pack),
-            energy=_energy(found.pack),
+            serving=serving_reading(found.pack),
+            container=container_reading(found.pack),
+            price=price_reading(found.pack),
+            energy=energy_reading(found.pack),
             facts=facts,
             blends=blends,
             other_ingredients=others,
@@ -137,8 +144,8 @@ class _Assembler:
         pack = self._found.pack
         return Product(
             id="label",
-            unit=_unit_word(pack),
-            serving_units=_serving_units(pack),
+            unit=unit_word(pack),
+            serving_units=serving_units_of(pack),
             serving_mass_g=pack.serving_mass_g,
             unit_mass_g=pack.unit_mass_g,
             locale=self._locale,
@@ -154,7 +161,7 @@ class _Assembler:
             if line.section == "blend":
                 blend, several = blend_of(reader, line)
                 blends.append(blend)
-                product_facts += several
+                product_facts += [one for one in several if one.name.strip()]
                 continue
             fact, source = reader.fact(line)
             facts.append(fact)
@@ -243,15 +250,15 @@ class _Assembler:
         texts += self._telling_statements()
         list_text = "; ".join(text.replace(";", ",") for text in texts)[:_LONGEST_OTHER]
         given = self._price is not None
-        serving_units = _serving_units(pack)
+        serving_units = serving_units_of(pack)
         return ReadProduct(
-            unit=_unit_word(pack),
-            unit_count=_unit_count(pack, serving_units),
+            unit=unit_word(pack),
+            unit_count=unit_count_of(pack, serving_units),
             price=self._price if given else pack.price if pack.currency else None,
             currency=self._currency if given else pack.currency if pack.price is not None else None,
             serving=ProductServing(serving_units, pack.serving_mass_g) if serving_units else None,
             unit_mass_g=pack.unit_mass_g,
-            unit_energy_kcal=_unit_energy(pack, serving_units),
+            unit_energy_kcal=unit_energy_of(pack, serving_units),
             facts=kept,
             other_ingredients=list_text or None,
             locale=self._locale,
@@ -329,96 +336,3 @@ class _Assembler:
         ids = [id_ for fact in read if fact.reading.form for id_ in fact.reading.form.source_ids]
         ids += [id_ for fact in read if fact.amount for id_ in fact.amount.unit.source_ids]
         return tuple(dict.fromkeys((*ids, *(id_ for hazard in hazards for id_ in hazard.source_ids))))
-
-
-def _unit_word(pack: Pack) -> str:
-    unit = pack.serving_unit if pack.serving_unit not in (None, "serving") else pack.unit
-    if unit in ("teaspoon", "tablespoon", "cup", "drop", "fluid-ounce", "litre", "centilitre", "decilitre") or (
-        unit is None and pack.net_ml
-    ):
-        # Spoons hold millilitres: a liquid is counted in these.
-        return "millilitre"
-    return unit or "unit"
-
-
-def _serving_units(pack: Pack) -> Decimal | None:
-    if pack.serving_unit is None or pack.serving_units is None:
-        return None
-    return pack.serving_volume_ml if _unit_word(pack) == "millilitre" and pack.serving_volume_ml else pack.serving_units
-
-
-def _unit_count(pack: Pack, serving_units: Decimal | None) -> Decimal | None:
-    """Count the units in the pack: as printed, in millilitres, servings times units, or net mass by that of a unit."""
-    if _unit_word(pack) == "millilitre" and pack.net_ml is not None:
-        return pack.net_ml
-    if pack.unit_count is not None:
-        return pack.unit_count
-    if pack.servings is not None and serving_units is not None:
-        return pack.servings * serving_units
-    unit_mass = _unit_mass(pack)
-    return rounded(pack.net_g / unit_mass) if pack.net_g is not None and unit_mass else None
-
-
-def _unit_mass(pack: Pack) -> Decimal | None:
-    if pack.unit_mass_g is not None:
-        return pack.unit_mass_g
-    units = _serving_units(pack)
-    return pack.serving_mass_g / units if pack.serving_mass_g is not None and units else None
-
-
-def _unit_energy(pack: Pack, serving_units: Decimal | None) -> Decimal | None:
-    if pack.kcal_per_unit is not None:
-        return pack.kcal_per_unit
-    if pack.kcal_per_serving is not None and serving_units:
-        return rounded(pack.kcal_per_serving / serving_units) if pack.kcal_per_serving else pack.kcal_per_serving
-    unit_mass = _unit_mass(pack)
-    return rounded(pack.kcal_per_kg * unit_mass / _MG_PER_G) if pack.kcal_per_kg and unit_mass else None
-
-
-def _serving(pack: Pack) -> ServingReading | None:
-    if not pack.serving_spans:
-        return None
-    return ServingReading(
-        pack.serving_units, pack.serving_unit, pack.serving_mass_g, pack.serving_volume_ml, pack.servings_per_day,
-        tuple(dict.fromkeys(pack.serving_flags)), tuple(pack.serving_spans),
-    )  # fmt: skip
-
-
-def _container(pack: Pack) -> ContainerReading | None:
-    if not pack.container_spans:
-        return None
-    net_g = pack.net_g
-    if net_g is None and pack.unit_count is not None and pack.unit_mass_g is not None:
-        net_g = pack.unit_count * pack.unit_mass_g
-    return ContainerReading(
-        pack.unit_count, pack.unit, pack.servings, net_g, pack.net_ml, pack.packs, pack.unit_mass_g,
-        "approximate" in pack.container_flags or "approx_mass" in pack.container_flags,
-        tuple(dict.fromkeys(pack.container_flags)), tuple(pack.container_spans),
-    )  # fmt: skip
-
-
-def _energy(pack: Pack) -> EnergyReading | None:
-    if not pack.energy_spans:
-        return None
-    implied = None
-    unit_mass = _unit_mass(pack)
-    if pack.kcal_per_unit is None and pack.kcal_per_kg and unit_mass:
-        # 3,600 kcal/kg and a chew of 4 g: 14.4 kcal a chew.
-        pack.kcal_per_unit = rounded(pack.kcal_per_kg * unit_mass / _MG_PER_G)
-        pack.energy_flags.append("computed_from_unit_mass")
-    if pack.kcal_per_unit and pack.kcal_per_kg:
-        implied = rounded(pack.kcal_per_unit / pack.kcal_per_kg * _MG_PER_G)
-    flags = (*pack.energy_flags, *(("implied_unit_mass",) if implied else ()))
-    return EnergyReading(
-        pack.kcal_per_kg, pack.kcal_per_unit, pack.kcal_per_serving, pack.unit, implied, tuple(dict.fromkeys(flags)),
-        tuple(pack.energy_spans),
-    )  # fmt: skip
-
-
-def _price(pack: Pack) -> PriceReading | None:
-    if pack.price is None:
-        return None
-    digits = minor_digits(pack.currency) if pack.currency else None
-    minor = int(pack.price.scaleb(digits)) if digits is not None else None
-    flags = (*pack.price_flags, *(("zero_minor_units",) if digits == 0 else ()))
-    return PriceReading(pack.price, pack.currency, minor, tuple(dict.fromkeys(flags)), tuple(pack.price_spans))

@@ -117,9 +117,10 @@ def _substance_at(scope: Scope, at: int) -> bool:
 
 def _amount_after(scope: Scope, at: int) -> bool:
     """``Glucosamine HCl, 500 mg``, ``moisture, max. 8 %``, ``MSM, USP 1 g``: the comma stands inside one item."""
-    while at < scope.end and scope.sheet.tokens[at].fold in _GRADES:
-        at += 1
     found = quantity(scope.sheet, at, scope.end, scope.inherited)
+    while found is None and at < scope.end and scope.sheet.tokens[at].fold in _GRADES:
+        at += 1
+        found = quantity(scope.sheet, at, scope.end, scope.inherited)
     if found is None or found.unit is None:
         return False
     if is_share(found) and name_follows(scope, found.end):

@@ -163,7 +163,8 @@ class _Reader:
     def _long(self, line: Line) -> None:
         head = heading(self._found, line)
         start = head.end if head is not None else line.start
-        self._found.cover(line.start, start)
+        if head is not None:
+            self._found.state("heading", line.start, start)
         rest = Line(line.segment, start, line.end)
         if not panel_line(self._found, rest):
             ingredient_list(self._found, start, line.end)
@@ -183,16 +184,16 @@ class _Reader:
             found.per = per_kilogram(found)
         if head.per is not None:
             serving_of_heading(found, head.per, line.start, head.end)
-        found.cover(line.start, head.end)
         rest = self._trimmed(line.segment, head.end, line.end)
         if head.kind in ("warning", "storage"):
             found.state(head.kind, line.start, line.end)
-        elif rest is None:
-            found.state("heading", line.start, line.end)
-        elif head.kind == "active":
+            return None
+        found.state("heading", line.start, line.end if rest is None else head.end)
+        if rest is None:
+            return None
+        if head.kind == "active":
             return rest.start
-        else:
-            self._body(rest, headed=True)
+        self._body(rest, headed=True)
         return None
 
     def _body(self, line: Line, headed: bool = False) -> None:
@@ -366,7 +367,7 @@ def unread(found: Findings) -> tuple[UnreadText, ...]:
         if inside and start is None:
             start = at
         elif not inside and start is not None:
-            if any(token.kind != "sign" for token in sheet.tokens[start:at]):
+            if any(token.kind != "sign" or token.text.isalnum() for token in sheet.tokens[start:at]):
                 spans.append(UnreadText(sheet.text(start, at), sheet.span(start, at)))
             start = None
     return tuple(spans)

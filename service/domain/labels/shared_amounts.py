@@ -28,8 +28,8 @@ def footnoted(sheet: Sheet, items: tuple[Item, ...]) -> tuple[Item, ...]:
     for item in items:
         for aside in item.asides:
             notes = [note for note in aside.items if note.quantity is not None and note.name[0] >= note.name[1]]
-            begins_marked = sheet.tokens[aside.start + 1].kind == "mark"
-            if not notes or not begins_marked:
+            marked = aside.start + 1 < len(sheet.tokens) and sheet.tokens[aside.start + 1].kind == "mark"
+            if not notes or not marked:
                 continue
             mark = sheet.tokens[aside.start + 1].text
             amount = notes[0].quantity
