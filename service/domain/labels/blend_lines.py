@@ -66,7 +66,7 @@ def blend_line(found: Findings, line: Line, items: tuple[Item, ...]) -> bool:
     if head.quantity is None or colon or (rest and not members and all(item.quantity is None for item in rest)):
         members += rest
         rest = []
-    members = [_nested(sheet, member) for member in members]
+    members = [inner for member in members for inner in _opened(sheet, member)]
     entry = PanelLine(
         replace(head, name=_outer_name(sheet, head)),
         head.per or found.per,
@@ -91,16 +91,18 @@ def _members(sheet: Sheet, aside: Aside) -> tuple[Item, ...]:
     return read_items(sheet, aside.start + 1, aside.end - 1, None, 1)
 
 
-def _nested(sheet: Sheet, member: Item) -> Item:
-    """Take the brackets off a member that is a blend itself: ``[Joint blend 500 mg: glucosamine HCl, MSM]``."""
+def _opened(sheet: Sheet, member: Item) -> tuple[Item, ...]:
+    """Take the brackets off members: ``[Joint blend 500 mg: glucosamine HCl, MSM]`` is one, ``[MSM, yucca]`` two."""
     inside = sheet.inside(member.start)
     if inside is None or inside[1] + 1 != member.end:
-        return member
+        return (member,)
     items = read_items(sheet, *inside)
     if not items:
-        return member
+        return (member,)
+    if items[0].quantity is None and not is_blend(sheet, items[0]):
+        return items
     inner = Aside("content", inside[0], inside[1], items[1:])
-    return replace(items[0], end=inside[1], asides=(*items[0].asides, inner))
+    return (replace(items[0], end=inside[1], asides=(*items[0].asides, inner)),)
 
 
 def members_with_amounts(found: Findings, line: Line) -> bool:

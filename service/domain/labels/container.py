@@ -225,7 +225,7 @@ def titled_size(found: Findings, line: Line) -> bool:
     one = quantity(sheet, first, line.end)
     if (
         one is None
-        or (one.unit is not None and one.unit.flag)
+        or (one.unit is not None and one.unit.flag and one.unit.dimension == "volume")
         or not _is_pack_size(one)
         or any(token.text == "," for token in tokens[line.start : first - 1])
     ):

@@ -83,6 +83,7 @@ def collect(sheet: Sheet, start: int, end: int) -> Told:
 
 def _step(sheet: Sheet, told: Told, at: int, end: int) -> int:
     """Take in what begins at a token and give the token after it."""
+    tokens = sheet.tokens
     after = _word(sheet, told, at, end) or _per_body_weight(sheet, told, at, end)
     if after is not None:
         return after
@@ -91,6 +92,10 @@ def _step(sheet: Sheet, told: Told, at: int, end: int) -> int:
         told.flags += weights.flags
         return weights.end
     counted = quantity(sheet, at, end) or _spelt_count(sheet, at, end)
+    if counted is None and told.weights and (hit := COUNT_WORDS.find(tokens, at, end)) is not None:
+        # "Over 20 kg: one daily"; what is counted stands in another line.
+        told.units.append(Quantity(at, hit.end, Number(at, hit.end, hit.meaning, hit.meaning), None, None, ()))
+        return hit.end
     return _take_count(sheet, told, counted, end) if counted is not None else at + 1
 
 
@@ -103,7 +108,7 @@ def _word(sheet: Sheet, told: Told, at: int, end: int) -> int | None:
     if (times := TIMES.find(tokens, at, end)) is not None:
         told.times = told.times or times.meaning
         return times.end
-    if (factor := DOUBLE.find(tokens, at, end)) is not None:
+    if (factor := DOUBLE.find(tokens, at, end)) is not None and _spelt_count(sheet, at, end) is None:
         told.factor = factor.meaning
         return factor.end
     if (phase := PHASES.find(tokens, at, end)) is not None:

@@ -65,7 +65,8 @@ PHASES = Phrases(
         {
             "loading": split(
                 """
-                    loading dose | loading period | loading phase | loading | initial | initially | first | to start |
+                    loading dose | loading period | loading phase | loading | load with | load | initial | initially |
+                    first | to start |
                     starting dose | anfangsdosis | startphase | anfangs | zu beginn | dose de charge |
                     dose d'attaque | dosis de carga | dosis inicial | aufladephase | for the first |
                     during the first | die ersten | in den ersten | les premières | las primeras |

@@ -68,6 +68,8 @@ def energy(found: Findings, line: Line) -> bool:
     elif head is None:
         # Energy in the middle of something else is left to whoever reads that.
         return False
+    # "10 kcal / 41.84 kJ per chew": what stands behind the last figure holds for both.
+    lead = lead or _per_of(found, figures[-1], line.end) if figures else lead
     in_kcal = [one for one in figures if one.unit is not None and one.unit.unit.startswith("kilocalorie")]
     for one in in_kcal or figures:
         # Where kcal are printed, joules only say the same again.
@@ -93,7 +95,7 @@ def _keep(found: Findings, one: Quantity, end: int, lead: Per | None) -> None:
         pack.kcal_per_kg = one.number.low * unit.factor
         pack.energy_flags.extend(one.flags)
         return
-    what = per(found.sheet, _after_me(found, one.end, end), end) or lead
+    what = _per_of(found, one, end) or lead
     kcal = one.number.low * _KCAL[unit.unit]
     text = found.sheet.text(one.number.end, one.end)
     if unit.unit == "kilocalorie" and text[:1] == "C" and text.lower().startswith("cal"):
@@ -101,6 +103,10 @@ def _keep(found: Findings, one: Quantity, end: int, lead: Per | None) -> None:
     elif text.startswith("cal") and kcal < _SMALLEST_PLAUSIBLE_KCAL:
         pack.energy_flags.append("calorie_perhaps_small")
     _store(found, kcal, what)
+
+
+def _per_of(found: Findings, one: Quantity, end: int) -> Per | None:
+    return per(found.sheet, _after_me(found, one.end, end), end)
 
 
 def _after_me(found: Findings, at: int, end: int) -> int:

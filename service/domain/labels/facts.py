@@ -252,7 +252,7 @@ class FactReader:
         parts += [self.part(part, item, nested=True) for part in line.parts]
         flags += ["constituent_not_additive"] if parts else []
         return Fact(
-            name=texts.name, amount=texts.amount if real is not None else None,
+            name=texts.name, amount=texts.amount if usable is not None else None,
             printed=sheet.text(item.start, item.end),
             ingredient=reading.ingredient if reading else None, form=reading.form.id if reading and
             reading.form else None,

@@ -66,7 +66,9 @@ def _spans_of_members(members: tuple[BlendMember, ...]) -> Iterator[Span]:
 
 def _spans_of_findings(found: Findings) -> Iterator[Span]:
     pack = found.pack
-    for several in (pack.serving_spans, pack.container_spans, pack.energy_spans, pack.price_spans):
+    # A price that was taken back has no part of the answer to point from.
+    prices = pack.price_spans if pack.price is not None else []
+    for several in (pack.serving_spans, pack.container_spans, pack.energy_spans, prices):
         yield from several
     yield from (one.span for one in found.listed)
     yield from (one.span for one in found.allergens)
