@@ -246,6 +246,7 @@ class LabelDirectionSchema(AnswerSchema):
     units_high = member.number("Units, high.", nullable=True)
     unit = member.text("What a unit is.", nullable=True)
     times_per_day = member.number("How often a day.", nullable=True)
+    times_per_week = member.number("How often a week, where the label counts by weeks.", nullable=True)
     interval_days = member.integer("2 for every other day.", nullable=True)
     per_body_weight_kg = member.number("Units are for so many kg of body weight.", nullable=True)
     phase = member.text("`loading` or `maintenance`.", nullable=True)

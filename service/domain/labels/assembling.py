@@ -56,6 +56,7 @@ _FLAG_TEXTS = {
     "letter_among_digits": "A number has a letter among its digits; it was refused, not repaired.",
     "label_inconsistent": "The label prints two figures for one amount that disagree.",
     "amounts_undisclosed": "A blend hides the amounts of its members: only bounds follow from its total.",
+    "amount_in_list": "An ingredient list holds an amount that was not read as a fact; look at it.",
     "household_measure": "A spoon or cup was taken at its labelled size; a printed millilitre would be better.",
 }
 """Flags that a reader of the label should see in words."""

@@ -10,7 +10,7 @@ from service.domain.labels.findings import Findings, Line
 from service.domain.labels.heading_words import NET_CONTENT_HEADINGS
 from service.domain.labels.numerals import number
 from service.domain.labels.phrases import Phrases
-from service.domain.labels.quantities import Quantity, quantity
+from service.domain.labels.quantities import Quantity, per, quantity
 from service.domain.labels.vocabulary import PACK_WORDS
 
 _NET = Phrases(dict.fromkeys(NET_CONTENT_HEADINGS, True))
@@ -27,6 +27,8 @@ _BESIDE_WORDS = frozenset(
 )
 _EACH = frozenset("each ea je per chacun cada".split())
 _EACH_BEHIND_A_COUNT = _EACH | frozenset("a zu of de".split())
+_BODY_WEIGHTS = ("kilogram", "pound", "stone")
+_MOST_AT_ONCE = Decimal(12)
 _FREE = frozenset("free gratis extra".split())
 
 
@@ -77,6 +79,8 @@ def container(found: Findings, line: Line) -> bool:
             sizes[-1].each = sizes[-1].each or (not each and tokens[at].fold in _EACH)
         free = free or any(token.fold in _FREE for token in tokens[at:step])
         at = step
+    if head is None and _speaks_of_an_animal(found, line, sizes):
+        return False
     if not sizes or not (head or any(one.each or one.factor != 1 or _is_pack_size(one.quantity) for one in sizes)):
         # "400 mg" alone in its line is an amount whose name stands elsewhere.
         return False
@@ -86,6 +90,25 @@ def container(found: Findings, line: Line) -> bool:
     found.pack.container_spans.append(sheet.span(line.start, line.end))
     found.cover(line.start, line.end)
     return True
+
+
+def _speaks_of_an_animal(found: Findings, line: Line, sizes: list[_Size]) -> bool:
+    """``10 kg - 1 tablet``, ``5 ml per 10 kg``: a body weight beside a portion is no size of a pack."""
+    heavy = [one for one in sizes if one.quantity.unit is not None and one.quantity.unit.unit in _BODY_WEIGHTS]
+    portions = [one for one in sizes if one not in heavy and one.factor == 1 and _is_portion(one.quantity)]
+    if heavy and any(one.quantity.bound for one in heavy):
+        return True
+    sheet = found.sheet
+    whats = (per(sheet, at, line.end) for at in range(line.start, line.end))
+    per_weight = any(what is not None and what.unit is not None and what.unit.unit in _BODY_WEIGHTS for what in whats)
+    return bool(portions) and (bool(heavy) or per_weight)
+
+
+def _is_portion(one: Quantity) -> bool:
+    """Say whether an animal can be given as much at once."""
+    if one.unit is None or one.number.high > _MOST_AT_ONCE:
+        return False
+    return one.unit.dimension in ("count", "volume") or one.unit.unit in ("gram", "milligram")
 
 
 def _beside(found: Findings, at: int, end: int) -> int | None:

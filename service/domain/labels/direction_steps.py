@@ -8,25 +8,32 @@ from typing import cast
 
 from service.domain.labels.direction_words import (
     ABOVE,
+    ADDITIONAL,
+    AFTER,
     AND_OVER,
     AND_UNDER,
     BELOW,
     COUNT_WORDS,
     DAYS,
     DOUBLE,
+    IN_A_DAY,
+    IN_A_WEEK,
     INTERVALS,
     NOT_ABOVE_EDGE,
     PHASES,
     TIMES,
+    TIMES_SIGNS,
 )
 from service.domain.labels.numerals import Number, number
 from service.domain.labels.quantities import Quantity, per, quantity
 from service.domain.labels.sheet import Sheet
-from service.domain.labels.vocabulary import BODY_WEIGHT, SPECIES_WORDS
+from service.domain.labels.vocabulary import BODY_WEIGHT, PER, SPECIES_WORDS
 
 KG_PER_MG = Decimal("0.000001")
 _BODY_WEIGHT_UNITS = ("kilogram", "pound", "stone")
 _MOST_GRAMS_A_DAY = 100
+_MOST_TIMES = 12
+_LONGEST_PER = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +54,7 @@ class Told:
     weights: list[Weights]
     units: list[Quantity]
     times: Decimal | None = None
+    times_per_week: Decimal | None = None
     interval: int | None = None
     phase: str | None = None
     factor: Decimal | None = None
@@ -84,7 +92,7 @@ def collect(sheet: Sheet, start: int, end: int) -> Told:
 def _step(sheet: Sheet, told: Told, at: int, end: int) -> int:
     """Take in what begins at a token and give the token after it."""
     tokens = sheet.tokens
-    after = _word(sheet, told, at, end) or _per_body_weight(sheet, told, at, end)
+    after = _frequency(sheet, told, at, end) or _word(sheet, told, at, end) or _per_body_weight(sheet, told, at, end)
     if after is not None:
         return after
     if (weights := _weights(sheet, at, end)) is not None:
@@ -99,6 +107,34 @@ def _step(sheet: Sheet, told: Told, at: int, end: int) -> int:
     return _take_count(sheet, told, counted, end) if counted is not None else at + 1
 
 
+def _frequency(sheet: Sheet, told: Told, at: int, end: int) -> int | None:
+    """``3x daily``, ``three times a week``, ``3 x 1 tablet daily``: how often, whatever the count."""
+    tokens = sheet.tokens
+    spelt, counted = COUNT_WORDS.find(tokens, at, end), number(sheet, at, end)
+    place = counted.end if counted is not None else spelt.end if spelt is not None else at
+    if place == at or place >= end or tokens[place].fold not in TIMES_SIGNS:
+        return None
+    times = counted.low if counted is not None else spelt.meaning if spelt is not None else Decimal(0)
+    if not 0 < times <= _MOST_TIMES:
+        return None
+    if (week := IN_A_WEEK.find(tokens, place + 1, end)) is not None:
+        told.times_per_week = times
+        told.flags += ("times_per_week",)
+        return week.end
+    if (day := IN_A_DAY.find(tokens, place + 1, end)) is not None:
+        told.times = times
+        return day.end
+    units = quantity(sheet, place + 1, end)
+    if units is not None and units.unit is not None and units.unit.dimension in ("count", "volume"):
+        # "3 x 1 tablet daily": the times stand before the units.
+        daily = any(
+            IN_A_DAY.find(tokens, after, end) is not None for after in range(units.end, min(end, units.end + 3))
+        )
+        told.times = times if daily else told.times
+        return place + 1 if daily else None
+    return None
+
+
 def _word(sheet: Sheet, told: Told, at: int, end: int) -> int | None:
     """Take in words: how often, which phase, which species. What stands first holds, later words only add."""
     tokens = sheet.tokens
@@ -111,17 +147,46 @@ def _word(sheet: Sheet, told: Told, at: int, end: int) -> int | None:
     if (factor := DOUBLE.find(tokens, at, end)) is not None and _spelt_count(sheet, at, end) is None:
         told.factor = factor.meaning
         return factor.end
-    if (phase := PHASES.find(tokens, at, end)) is not None:
-        told.phase = told.phase or phase.meaning
-        return phase.end
+    if (phase := phase_at(sheet, at, end)) is not None:
+        told.phase = told.phase or phase[0]
+        return phase[1]
     if (species := SPECIES_WORDS.find(tokens, at, end)) is not None:
         told.species = tuple(dict.fromkeys((*told.species, species.meaning)))
         return species.end
     return None
 
 
+def phase_at(sheet: Sheet, at: int, end: int) -> tuple[str, int] | None:
+    """Recognise a word for a phase, or ``after 6 weeks``, which begins the next one.
+
+    Parameters
+    ----------
+    sheet
+        The label.
+    at, end
+        The token, and where the line ends.
+
+    Returns
+    -------
+    tuple or None
+        ``loading`` or ``maintenance``, and the token after it.
+    """
+    hit = PHASES.find(sheet.tokens, at, end)
+    if hit is not None:
+        return hit.meaning, hit.end
+    counted = number(sheet, at + 1, end) if sheet.tokens[at].fold in AFTER and at + 1 < end else None
+    days = DAYS.find(sheet.tokens, counted.end, end) if counted is not None else None
+    return ("maintenance", days.end) if days is not None else None
+
+
 def _per_body_weight(sheet: Sheet, told: Told, at: int, end: int) -> int | None:
     """``1 chew per 20 lb``: units are for so much body weight."""
+    tokens = sheet.tokens
+    if PER.find(tokens, at, end) is not None and any(
+        token.fold in ADDITIONAL for token in tokens[at : min(end, at + _LONGEST_PER)]
+    ):
+        # "1 chew per additional 20 lb": more on top of what stands elsewhere, no amount of its own.
+        told.flags += ("per_additional_weight",)
     body = per(sheet, at, end)
     if body is None or body.unit is None or body.unit.unit not in _BODY_WEIGHT_UNITS:
         return None
@@ -148,6 +213,11 @@ def _take_count(sheet: Sheet, told: Told, counted: Quantity, end: int) -> int:
         told.flags += (*counted.flags, *((f"bound_{counted.bound}",) if counted.bound else ()))
         return counted.end
     days = DAYS.find(sheet.tokens, counted.number.end, end)
+    before = DAYS.find(sheet.tokens, counted.start - 1, end) if counted.start else None
+    if days is None and unit is None and before is not None and before.end == counted.start and counted.number.low == 1:
+        # "days 1-28", "weeks 1 to 6": as long as the last of them.
+        told.days = (int(counted.number.high) * before.meaning,) * 2
+        return counted.end
     if days is not None:
         told.days = (int(counted.number.low) * days.meaning, int(counted.number.high) * days.meaning)
         told.flags += tuple(flag for flag in counted.flags if flag == "range")

@@ -15,20 +15,20 @@ TIMES = Phrases(
                     am & pm | am and pm | am/pm | morning and evening | morgens und abends | bid | b.i.d. |
                     two times a day | two times daily | zweimal täglich | 2 mal täglich | deux fois par jour |
                     2 fois par jour | dos veces al día | 2 veces al día | matin et soir | mañana y noche |
-                    every 12 hours | 2 times daily | 2 times a day | 2 times per day
+                    every 12 hours | q12h | q 12 h | 2 times daily | 2 times a day | 2 times per day
                 """
             ),
             Decimal("3"): split(
                 """
                     three times daily | three times a day | dreimal täglich | trois fois par jour | tid |
-                    3 times daily | 3 times a day | tres veces al día | 3 x täglich | every 8 hours
+                    3 times daily | 3 times a day | tres veces al día | 3 x täglich | every 8 hours | q8h | q 8 h
                 """
             ),
             Decimal("1"): split(
                 """
                     once daily | once a day | once per day | daily | per day | a day | each day | every day | /day |
                     einmal täglich | täglich | pro tag | am tag | par jour | une fois par jour | al día |
-                    una vez al día | por día | sid | every 24 hours | each morning | every morning
+                    una vez al día | por día | sid | every 24 hours | q24h | q 24 h | each morning | every morning
                 """
             ),
         }
@@ -75,9 +75,9 @@ PHASES = Phrases(
             ),
             "maintenance": split(
                 """
-                    maintenance dose | maintenance | thereafter | then | afterwards | after | erhaltungsdosis |
+                    maintenance dose | maintenance | thereafter | then | afterwards | erhaltungsdosis |
                     danach | anschließend | dose d'entretien | ensuite | puis | mantenimiento |
-                    dosis de mantenimiento | después | dann | followed by | nach | après | reduce to
+                    dosis de mantenimiento | después | dann | followed by | reduce to
                 """
             ),
         }
@@ -106,6 +106,25 @@ DOUBLE = Phrases(
         }
     )
 )
+
+# "3x daily", "2 mal am Tag", "3 fois par semaine": a count, one of these, and what it is in.
+TIMES_SIGNS = frozenset("x \u00d7 time times mal fois veces vez volte maal".split())
+IN_A_DAY = any_of(
+    """
+        daily | a day | per day | /day | each day | day | täglich | am tag | pro tag | /tag | tag | par jour | /jour |
+        jour | al día | por día | al giorno | per dag
+    """
+)
+IN_A_WEEK = any_of(
+    """
+        weekly | a week | per week | /week | each week | wöchentlich | pro woche | in der woche | par semaine |
+        a la semana | por semana | alla settimana | per week
+    """
+)
+ADDITIONAL = frozenset("additional extra further weitere weiteren supplementaires supplementaire adicional".split())
+
+# "After 6 weeks" begins the next phase; "after meals" does not.
+AFTER = frozenset("after nach apres despues tras dopo na".split())
 
 DAYS = Phrases(
     by_meaning(
@@ -175,6 +194,13 @@ COUNT_WORDS = Phrases(
                 une demi | demi | media | medio | medio de | la moitié d'un
                 """
             ),
+            Decimal("1.5"): split(
+                """
+                one and a half | one and one half | eineinhalb | anderthalb | un et demi | une et demie | uno y medio |
+                una y media | un comprimé et demi
+                """
+            ),
+            Decimal("2.5"): split("two and a half | zweieinhalb | deux et demi | dos y medio | dos y media"),
             Decimal(1): split("one | a | an | ein | eine | einen | un | une | una | uno"),
             Decimal(2): split("two | zwei | deux | dos | due"),
             Decimal(3): split("three | drei | trois | tres | tre"),

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
+from itertools import pairwise
 
-from service.domain.labels.direction_steps import Told, collect
-from service.domain.labels.direction_words import PHASES
+from service.domain.labels.direction_steps import Told, collect, phase_at
 from service.domain.labels.findings import Band, Direction, Findings, Line
 from service.domain.labels.heading_words import DIRECTION_HEADINGS
 from service.domain.labels.phrases import Phrases
 from service.domain.labels.sheet import Sheet
 from service.reference.records import Unit
 
+_MOST_AT_ONCE = 12
 _HEADINGS = Phrases(dict.fromkeys(DIRECTION_HEADINGS, True))
 
 
@@ -31,20 +32,60 @@ def directions(found: Findings, line: Line) -> bool:
     bool
         Whether it gives units for a body weight, a frequency or a duration.
     """
+    head = _HEADINGS.find(found.sheet.tokens, line.start, line.end)
+    start = head.end if head else line.start
+    parts = _phases(found.sheet, start, line.end)
+    if len(parts) == 1:
+        return _told(found, line, start, headed=head is not None)
+    spoken = [_told(found, Line(line.segment, *part), part[0], headed=True) for part in parts]
+    if any(spoken):
+        if found.directions[-1].phase == "maintenance" and spoken[0] and spoken[-1]:
+            # "2 chews daily for 6 weeks, then 1": what lasts only some weeks and is followed by another amount.
+            first = len(found.directions) - sum(spoken)
+            before = found.directions[first]
+            found.directions[first] = replace(before, phase=before.phase or ("loading" if before.days_low else None))
+        found.cover(line.start, line.end)
+    return any(spoken)
+
+
+def _phases(sheet: Sheet, start: int, end: int) -> list[tuple[int, int]]:
+    """Cut a line where the next phase begins: ``2 chews daily for 6 weeks, then 1 chew daily``."""
+    cuts: list[int] = []
+    for at in range(start + 1, end):
+        hit = phase_at(sheet, at, end)
+        if hit is None or hit[0] != "maintenance":
+            continue
+        before = collect(sheet, cuts[-1] if cuts else start, at)
+        after = collect(sheet, at, end)
+        if (before.units or before.days) and after.units:
+            cuts.append(at)
+    edges = [start, *cuts, end]
+    return list(pairwise(edges))
+
+
+def _told(found: Findings, line: Line, start: int, *, headed: bool) -> bool:
+    """Keep what one phase of a line says."""
     sheet = found.sheet
-    head = _HEADINGS.find(sheet.tokens, line.start, line.end)
-    told = collect(sheet, head.end if head else line.start, line.end)
+    told = collect(sheet, start, line.end)
     column = found.column_unit if found.column_unit is not None and found.column_unit.dimension == "count" else None
-    headed = head is not None or found.section == "directions"
+    headed = headed or found.section == "directions"
     gives_units = bool(told.units) and bool(
-        told.weights or told.times or told.interval or told.per_body_weight_kg or headed
+        told.weights
+        or told.times
+        or told.times_per_week
+        or told.interval
+        or told.per_body_weight_kg
+        or (told.days and told.units[0].number.high <= _MOST_AT_ONCE)
+        or (told.species and all(one.unit is not None and one.unit.unit == "gram" for one in told.units))
+        or (headed and not told.weights)
     )
     speaks = gives_units or told.interval is not None or (told.factor is not None and told.days is not None)
     speaks = speaks or (headed and bool(told.weights or told.times or told.days))
     speaks = speaks or bool(told.weights and told.species)
     if not speaks:
         return False
-    phase = told.phase or _phase_of_heading(sheet, line)
+    phase = told.phase or _phase_of_heading(sheet, line) or found.phase
+    days = told.days or (found.days if phase == found.phase else None)
     first = told.units[0] if told.units else None
     found.directions.append(
         Direction(
@@ -54,11 +95,12 @@ def directions(found: Findings, line: Line) -> bool:
             units_high=first.number.high if first and not told.weights else None,
             unit=first.unit.unit if first and first.unit else None,
             times_per_day=told.times,
+            times_per_week=told.times_per_week,
             interval_days=told.interval,
             per_body_weight_kg=told.per_body_weight_kg,
             phase=phase,
-            days_low=told.days[0] if told.days else None,
-            days_high=told.days[1] if told.days else None,
+            days_low=days[0] if days else None,
+            days_high=days[1] if days else None,
             factor=told.factor,
             species=told.species,
             flags=tuple(dict.fromkeys(told.flags)),
@@ -92,8 +134,8 @@ def weight_bands(found: Findings, line: Line) -> bool:
 
 
 def _phase_of_heading(sheet: Sheet, line: Line) -> str | None:
-    hit = PHASES.find(sheet.tokens, line.start, line.end)
-    return hit.meaning if hit else None
+    hit = phase_at(sheet, line.start, line.end)
+    return hit[0] if hit else None
 
 
 def _bands(sheet: Sheet, told: Told, column: Unit | None) -> list[Band]:

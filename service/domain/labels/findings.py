@@ -47,6 +47,7 @@ class Direction:
     units_high: Decimal | None
     unit: str | None
     times_per_day: Decimal | None
+    times_per_week: Decimal | None
     interval_days: int | None
     per_body_weight_kg: Decimal | None
     phase: str | None
@@ -146,6 +147,8 @@ class Findings:
     per: Per | None = None
     column_unit: Unit | None = None
     bound: str | None = None
+    phase: str | None = None
+    days: tuple[int, int] | None = None
     group: int = 0
 
     def cover(self, start: int, end: int) -> None:
@@ -192,7 +195,7 @@ class Findings:
         section
             Kind of the heading.
         """
-        self.section, self.column_unit = section, None
+        self.section, self.column_unit, self.phase, self.days = section, None, None, None
         self.group += 1
 
 

@@ -47,7 +47,8 @@ ENERGY_HEADINGS = split(
 PRICE_HEADINGS = split(
     """
         price | our price | now | only | rrp | preis | nur | prix | precio | prezzo | uvp | pvp | msrp | cost |
-        sale price | special price
+        sale price | special price | preis inkl. mwst | preis incl. mwst | inkl. mwst | inkl. mwst. | prix ttc | ttc |
+        price incl. vat | incl. vat | inc. vat | iva incluido | precio iva incluido | pvp iva incluido
     """
 )
 

@@ -120,7 +120,7 @@ def _step(found: Findings, line: Line, seen: _Seen) -> _Seen | None:
     inside = sheet.inside(at)
     if inside is not None and inside[1] < line.end:
         return _bracket(found, seen, inside)
-    if tokens[at].fold in _JOINING or tokens[at].kind == "mark":
+    if (tokens[at].fold in _JOINING and not tokens[at].text.isupper()) or tokens[at].kind == "mark":
         return replace(seen, at=at + 1)
     return None
 

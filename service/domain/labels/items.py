@@ -69,7 +69,9 @@ def read_items(sheet: Sheet, start: int, end: int, inherited: Unit | None = None
 
 def _skip_separators(sheet: Sheet, at: int, end: int) -> int:
     tokens = sheet.tokens
-    while at < end and (tokens[at].kind == "newline" or tokens[at].text in LEADERS or tokens[at].fold in JOINS):
+    while at < end and (
+        tokens[at].kind == "newline" or tokens[at].text in LEADERS or tokens[at].text == "/" or tokens[at].fold in JOINS
+    ):
         if tokens[at].text in (".", ",") and number(sheet, at, end) is not None:
             break
         if tokens[at].fold in ("e", "y", "en", "a") and not _joins(sheet, at, end):
@@ -94,7 +96,37 @@ def _marked(scope: Scope, at: int) -> tuple[Item, int]:
     return (replace(item, start=begin, marks=(*marks, *item.marks)) if marks else item), after
 
 
+def _calcium(scope: Scope, at: int) -> tuple[Item, int] | None:
+    """``Ca 1 g / P 0.8 g``: the symbol of calcium is also short for circa; no name behind the amount, so it is one."""
+    if scope.sheet.tokens[at].text != "Ca" or at + 1 >= scope.end or scope.sheet.tokens[at + 1].text == ".":
+        return None
+    found = quantity(scope.sheet, at + 1, scope.end, scope.inherited)
+    if not is_substance_amount(found) or found is None or name_follows(scope, found.end):
+        return None
+    draft = Draft(at, name=(at, at + 1), quantity=found)
+    return _closed(scope, draft, read_tail(scope, draft, found.end))
+
+
+def _bracketed_first(scope: Scope, at: int) -> tuple[Item, int] | None:
+    """``(500 mg) Glucosamine HCl``: the amount stands in a bracket before the name."""
+    inside = scope.sheet.inside(at)
+    if inside is None or inside[1] + 1 >= scope.end or not name_follows(scope, inside[1] + 1):
+        return None
+    alone = quantity(scope.sheet, *inside)
+    if alone is None or alone.end != inside[1] or not is_substance_amount(alone):
+        return None
+    draft = Draft(at, quantity=alone)
+    end = end_of_name(scope, inside[1] + 1, draft)
+    if quantity(scope.sheet, end, scope.end, scope.inherited) is not None:
+        return None
+    draft.name = (inside[1] + 1, end)
+    return _closed(scope, draft, read_tail(scope, draft, end))
+
+
 def _unmarked(scope: Scope, at: int) -> tuple[Item, int]:
+    special = _calcium(scope, at) or _bracketed_first(scope, at)
+    if special is not None:
+        return special
     first = quantity(scope.sheet, at, scope.end, scope.inherited)
     bare = first is not None and first.unit is None and scope.depth > 0 and name_follows(scope, first.end)
     if first is not None and (is_substance_amount(first) or first.refused or bare):

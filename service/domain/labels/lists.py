@@ -5,8 +5,9 @@ from __future__ import annotations
 from service.domain.labels.allergen_words import ALLERGEN_WORDS, CONTAINS, DENIES, MAY_CONTAIN
 from service.domain.labels.findings import Allergen, Findings, Line, ListedText
 from service.domain.labels.heading_words import ALLERGEN_HEADINGS
-from service.domain.labels.item_shapes import Item
+from service.domain.labels.item_shapes import Item, is_substance_amount
 from service.domain.labels.phrases import Phrases
+from service.domain.labels.quantities import quantity
 from service.domain.labels.sheet import Sheet, Span
 from service.domain.list_splitting import split_list
 
@@ -138,6 +139,9 @@ def ingredient_list(found: Findings, start: int, end: int, *, one_sentence: bool
     """
     if start >= end:
         return
+    if any(is_substance_amount(quantity(found.sheet, at, end)) for at in range(start, end)):
+        # A printed amount that no fact took: whoever reads the label must look at it.
+        found.flags.append("amount_in_list")
     place = found.sheet.tokens[start].start
     text = found.sheet.text(start, end)
     for item in split_list(text.replace(";", ",") if one_sentence else text):

@@ -145,7 +145,8 @@ def belongs_to_a_name(sheet: Sheet, at: int, end: int) -> bool:
         # "500mg" is an amount, "3b607" and "2KCl" are names, "2x60" multiplies.
         return sheet.units.find(tokens, at + 1, end) is None and following.fold != "x"
     if following is not None and following.text == ":" and at + 2 < end and tokens[at + 2].kind == "number":
-        return following.glued and tokens[at + 2].glued
+        # "10:1" is a ratio, "omega 3: 500 mg" a name and its amount.
+        return (following.glued and tokens[at + 2].glued) or _named_before(sheet, at)
     if at >= 2 and tokens[at - 1].text == ":" and tokens[at - 2].kind == "number" and tokens[at].glued:
         return True
     if sheet.units.find(tokens, at + 1, end) is not None:

@@ -194,7 +194,8 @@ def _counts_nothing(sheet: Sheet, item: Item) -> bool:
         return False
     words = [token.fold for token in sheet.tokens[slice(*item.name)] if token.kind == "word" and len(token.text) > 1]
     if set(words) <= _NAMES_NOTHING:
-        return True
+        # "K 99 mg" names potassium by its symbol.
+        return sheet.exact(sheet.text(*item.name)).ingredient is None
     return found.unit is None and sheet.exact(sheet.text(*item.name)).ingredient is None
 
 

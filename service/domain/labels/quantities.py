@@ -14,6 +14,7 @@ from service.domain.labels.sheet import Sheet
 from service.domain.labels.vocabulary import BODY_WEIGHT, BOUNDS, DAILY, EACH, OF_PRODUCT, PER
 from service.reference.records import Unit
 
+_BEHIND_BOUNDS = frozenset((":", ".", ",", "\u2026", "_"))
 _RANGE_SIGNS = ("-", "\u2013", "\u2014")
 _RANGE_WORDS = ("to", "bis", "a", "o", "or", "ou", "oder")
 # "1 heaping tablespoon", "2 soft chews", "3 vegetarian capsules": words between a number and what it counts.
@@ -172,8 +173,11 @@ def _bounds(sheet: Sheet, at: int, end: int) -> tuple[str | None, bool, int]:
             break
         bound, about = (bound, True) if hit.meaning == "about" else (hit.meaning, about)
         at = hit.end
-        while at < end and sheet.tokens[at].text in (":", "."):
-            at += 1
+        after = at
+        while after < end and sheet.tokens[after].text in _BEHIND_BOUNDS:
+            after += 1
+        # "not less than, 200 mg", "Min. .... 200 mg"
+        at = after if number(sheet, after, end) is not None else at
     return bound, about, at
 
 

@@ -9,6 +9,7 @@ from service.domain.labels.allergen_words import DENIES
 from service.domain.labels.blend_lines import blend_members, members_with_amounts
 from service.domain.labels.columns import torn
 from service.domain.labels.container import container, titled_size
+from service.domain.labels.direction_steps import collect
 from service.domain.labels.directions import closed_bands, directions, weight_bands
 from service.domain.labels.energy import energy
 from service.domain.labels.findings import Findings, Line
@@ -133,6 +134,9 @@ class _Reader:
         tokens = self._found.sheet.tokens
         begin = start
         while start < end and (tokens[start].text in _LEAD or tokens[start].kind == "newline"):
+            if tokens[start].text == ">" and start + 1 < end and tokens[start + 1].kind == "number":
+                # "> 20 kg: 2 tablets" says above, not "next item".
+                break
             start += 1
         self._found.cover(begin, start)
         inside = self._found.sheet.inside(start) if start < end else None
@@ -185,6 +189,10 @@ class _Reader:
         if head.per is not None:
             serving_of_heading(found, head.per, line.start, head.end)
         rest = self._trimmed(line.segment, head.end, line.end)
+        if head.kind == "directions":
+            # "Loading (days 1-28): 3 chews/day"
+            told = collect(found.sheet, line.start, head.end)
+            found.phase, found.days = told.phase, told.days
         if head.kind in ("warning", "storage"):
             found.state(head.kind, line.start, line.end)
             return None
@@ -206,6 +214,7 @@ class _Reader:
         substances = has_substance(found, line)
         if found.section == "directions":
             substances = substances and self._names_substance(line)
+        substances = substances and not self._is_dose(line)
         if not substances and directions(found, line):
             return
         if found.section == "directions" and not substances:
@@ -218,6 +227,15 @@ class _Reader:
             return
         elif not (titled_size(found, line) or panel_line(found, line) or directions(found, line)):
             self._names(line, headed)
+
+    def _is_dose(self, line: Line) -> bool:
+        """``Hunde: 5 g pro 10 kg täglich``: grams for an animal, of nothing that the line names."""
+        told = collect(self._found.sheet, line.start, line.end)
+        for_animals = told.species or (told.times and told.per_body_weight_kg)
+        if not for_animals or not told.units:
+            return False
+        names = self._found.sheet.exact(self._found.sheet.text(line.start, line.end))
+        return names.ingredient is None and not names.meanings
 
     def _names_substance(self, line: Line) -> bool:
         """Say whether directions name what they give: ``cats 0.25 g`` is a dose, ``glucosamine 500 mg`` a fact."""

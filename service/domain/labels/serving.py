@@ -27,6 +27,9 @@ _BESIDE_WORDS = frozenset(
 )
 # "90 capsules = 63 g" is a pack, no serving.
 _MOST_UNITS = 12
+_METRIC = ("gram", "kilogram", "milligram", "millilitre", "litre", "centilitre", "decilitre")
+# On a facts panel an ounce is 28 g and a fluid ounce 30 ml (21 CFR 101.9(b)(5)(viii); source chem-s01).
+_OUNCE_G, _FLUID_OUNCE_ML = Decimal(28), Decimal(30)
 _GRAMS_PER_MG = Decimal("0.001")
 _JOINERS = frozenset("( ) = , / : - \u2013 \u2014 \u2022 [ ] \u00b7".split())
 
@@ -114,12 +117,16 @@ def _keep_serving(found: Findings, first: Quantity, *, headed: bool) -> None:
     if first.number.low != first.number.high:
         pack.serving_flags.append("serving_is_a_range")
     if first.unit.dimension == "mass":
-        pack.serving_mass_g = value * first.unit.factor * _GRAMS_PER_MG
+        ounce = first.unit.unit == "ounce"
+        pack.serving_mass_g = value * (_OUNCE_G if ounce else first.unit.factor * _GRAMS_PER_MG)
+        pack.serving_flags += ["ounce_on_label"] if ounce else []
         return
     pack.serving_units, pack.serving_unit = value, first.unit.unit
     pack.serving_word = found.sheet.text(first.number.end, first.end).strip("() ") or first.unit.unit
     if first.unit.dimension == "volume":
-        pack.serving_volume_ml = value * first.unit.factor
+        fluid_ounce = first.unit.unit == "fluid-ounce"
+        pack.serving_volume_ml = value * (_FLUID_OUNCE_ML if fluid_ounce else first.unit.factor)
+        pack.serving_flags += ["household_measure"] if fluid_ounce else []
 
 
 def _serving_tail(found: Findings, at: int, end: int) -> int:
@@ -159,14 +166,26 @@ def _second_size(found: Findings, one: Quantity) -> None:
     pack, unit = found.pack, one.unit
     if unit is None:
         return
-    if unit.dimension == "mass" and pack.serving_mass_g is None:
+    metric = unit.unit in _METRIC
+    if unit.dimension == "mass" and (
+        pack.serving_mass_g is None or (metric and "ounce_on_label" in pack.serving_flags)
+    ):
+        _drop_flag(pack.serving_flags, "ounce_on_label")
         pack.serving_mass_g = one.number.low * unit.factor * _GRAMS_PER_MG
-    elif unit.dimension == "volume" and (pack.serving_volume_ml is None or "household_measure" in pack.serving_flags):
+    elif unit.dimension == "volume" and (
+        pack.serving_volume_ml is None
+        or "household_measure" in pack.serving_flags
+        or (metric and pack.serving_unit not in _METRIC)
+    ):
         # A printed millilitre beats every spoon.
         pack.serving_volume_ml = one.number.low * unit.factor
-        pack.serving_flags[:] = [flag for flag in pack.serving_flags if flag != "household_measure"]
+        _drop_flag(pack.serving_flags, "household_measure")
     if "approximate" in one.flags:
         pack.serving_flags.append("approximate")
+
+
+def _drop_flag(flags: list[str], flag: str) -> None:
+    flags[:] = [one for one in flags if one != flag]
 
 
 def unit_mass(found: Findings, line: Line) -> bool:

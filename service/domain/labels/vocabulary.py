@@ -88,6 +88,7 @@ PACK_WORDS = any_of(
         tube | tubes | carton | tin | can | blister | blisters | strip | dispenser |
         day supply | days supply | day's supply | days' supply | tage vorrat | tagesvorrat | jours de cure |
         bottle | tub | pack | bag | jar | box | pouch | container | pot | packung | flasche | beutel | bottles |
+        pouches | boxes | flaschen | packungen | cartons | tins | cans | flacon | flacons | envase | envases |
         tubs | packs | bags | jars | boxs | pouchs | containers | pots | packungs | flasches | beutels |
         twin pack | free | gratis | extra
     """
@@ -101,6 +102,9 @@ SPECIES_WORDS = Phrases(
                     dog | dogs | hund | hunde | hunden | chien | chiens | perro | perros | canine | puppies | puppy |
                     welpen | chiot | chiots | cachorros | cane | cani | honden | adult dogs
                 """
+            ),
+            "horse": split(
+                "horse | horses | pony | ponies | pferd | pferde | pferden | cheval | chevaux | caballo | caballos"
             ),
             "cat": split(
                 """
