@@ -68,18 +68,19 @@ def read_brackets(
         return BracketReading()
     found: list[Hit] = []
     understood: set[int] = set()
+    owners = {owner for hit in hits for owner in _said(reference, hit.row)}
     for span in spans:
         core = index.core_of(tokens, span.start, span.end)
         if not core or covered.intersection(core):
             continue
         rows = index.rows_of(tuple(tokens[at] for at in core))
         if span.inside:
-            owners = {owner for hit in (*hits, *found) for owner in _said(reference, hit.row)}
             rows = (*rows, *_salts(index, tokens, spans, span.start, core))
             if any(reference.owner_of(row) in owners for row in rows):
                 understood.update(core)
         else:
             found += [Hit(core[0], core[-1] + 1, row) for row in rows]
+            owners.update(owner for row in rows for owner in _said(reference, row))
     return BracketReading(tuple(found), frozenset(understood))
 
 

@@ -7,6 +7,7 @@ whether the number is the active or the salt; ``(as X)`` after a nutrient states
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -20,7 +21,7 @@ from service.reference.release import Reference
 _BRACKET = re.compile(r"^(?P<head>[^()\[\]]+?)\s*[(\[](?P<inside>.+)[)\]]\s*(?P<tail>[^()\[\]]*)$", re.DOTALL)
 _AS = re.compile(r"^(?:as|in the form of|supplied as|als|en forme de|sous forme de|como|en forma de)\s+", re.IGNORECASE)
 _FROM = re.compile(r"^(?:from|derived from|aus|de|provenant de|procedente de)\s+", re.IGNORECASE)
-_SEVERAL = re.compile(r"\s*(?:&|\band\b|\bund\b|\bet\b|\by\b|/|,|\+)\s*", re.IGNORECASE)
+_SEVERAL = re.compile(r"\s*(?:&|\b(?:and|und|et|y|or|oder|ou)\b|/|,|\+)\s*", re.IGNORECASE)
 _TOGETHER = re.compile(r"[&/+]|\b(?:and|und|et|y)\b", re.IGNORECASE)
 _BLEND = re.compile(r"\b(?:blend|proprietary|mix|mixture|m\u00e9lange|mezcla|miscela|\w*mischung)\b", re.IGNORECASE)
 # These words also stand in the names of single substances.
@@ -86,6 +87,8 @@ def read_fact_name(reference: Reference, name: str) -> FactReading:
         return _blend(reference, plain, whole)
     if members := _joined(reference, plain, whole):
         return _hidden(whole, members)
+    if len(salts := _several_salts(reference, plain, whole)) > 1:
+        return _ambiguous(whole, salts, _hazards(whole), whole)
     match = _BRACKET.match(plain)
     if match is None or whole.negated:
         return _plain(reference, whole)
@@ -340,26 +343,52 @@ def _nutrient(
     return FactReading(head.ingredient, form, basis, form.moiety, Decimal(1), Decimal(1), (), hazards, whole)
 
 
+def _several_salts(reference: Reference, name: str, whole: Resolution) -> tuple[Form, ...]:
+    """Find the salts that share one number outside of brackets: ``Glucosamine HCl + sulfate 2KCl``."""
+    outside = re.sub(r"[(\[][^()\[\]]*[)\]]", " ", name)
+    pieces = [piece for piece in _SEVERAL.split(outside) if any(char.isalpha() for char in piece)]
+    if whole.ingredient is None or whole.negated or len(pieces) < 2:
+        return ()
+    resolver, first_word = resolver_for(reference), pieces[0].split()[0]
+    bare = _named_form(resolver.resolve(first_word), whole.ingredient)
+    found: dict[str, Form] = {}
+    for piece in pieces:
+        for candidate in (piece, f"{first_word} {piece}"):
+            form_id = _named_form(resolver.resolve(candidate, suggest=False), whole.ingredient)
+            if form_id is not None and form_id != bare and reference.forms[form_id].kind != "as_labelled":
+                found.setdefault(form_id, reference.forms[form_id])
+                break
+    return tuple(found.values())
+
+
 def _forms_inside(reference: Reference, head: Resolution, head_text: str, body: str) -> tuple[Form, ...]:
     """Forms of the head's ingredient that the bracket names, written out or as ``HCl`` after the head."""
-    resolver = resolver_for(reference)
     first_word = head_text.split()[0]
-    said_before = {head.form, _named_form(resolver.resolve(first_word), head.ingredient)}
-    found: dict[str, Form] = {}
+    said_before = {head.form, _named_form(resolver_for(reference).resolve(first_word), head.ingredient)}
     whole_body = _AMOUNT.sub("", body).strip()
     pieces = [piece for piece in _SEVERAL.split(whole_body) if any(char.isalpha() for char in piece)]
-    for piece in (whole_body, *pieces):
-        for candidate in (
-            piece, f"{head_text} {piece}", f"{first_word} {piece}", f"{first_word}{piece}", f"{piece} de {head_text}"
-        ):  # fmt: skip
-            form_id = _named_form(resolver.resolve(candidate, suggest=False), head.ingredient)
-            form = reference.forms[form_id] if form_id else None
-            if form is not None and form.id not in said_before and form.kind not in ("expression", "polymer"):
-                found.setdefault(form.id, form)
-                break
-        if piece is whole_body and (found or not pieces):
-            break
-    return tuple(form for form in found.values() if not (form.kind == "open" and len(found) > 1))
+
+    def forms_of(texts: Iterable[str]) -> dict[str, Form]:
+        found = (_form_inside(reference, head, head_text, text) for text in texts)
+        return {one.id: one for one in found if one is not None and one.id not in said_before}
+
+    whole, several = forms_of([whole_body]), forms_of(pieces)
+    if len(several) > 1 and (not whole or whole.keys() < several.keys()):
+        # "HCl, sulfate" means both; "EPA + DHA" as a whole has a form of its own.
+        return tuple(several.values())
+    return tuple((whole or several).values())
+
+
+def _form_inside(reference: Reference, head: Resolution, head_text: str, piece: str) -> Form | None:
+    resolver, first_word = resolver_for(reference), head_text.split()[0]
+    for candidate in (
+        piece, f"{head_text} {piece}", f"{first_word} {piece}", f"{first_word}{piece}", f"{piece} de {head_text}"
+    ):  # fmt: skip
+        form_id = _named_form(resolver.resolve(candidate, suggest=False), head.ingredient)
+        form = reference.forms[form_id] if form_id else None
+        if form is not None and form.id != head.form and form.kind not in ("expression", "polymer"):
+            return form
+    return None
 
 
 def _named_form(resolution: Resolution, ingredient: str | None) -> str | None:

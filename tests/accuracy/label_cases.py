@@ -205,11 +205,12 @@ def _item(item: Expected, fact: Fact) -> Iterator[str]:
     if item.get("form_id") in _FORMS:
         yield from _differ(f"{name}.form", _FORMS[item["form_id"]], fact.form)
     if not per_kg:
-        yield from _differ(
-            f"{name}.moiety_mg",
-            item.get("moiety_mg"),
-            fact.moiety_mg if item.get("stereo") != "dl" else fact.moiety_low_mg,
-        )
+        if not _is_open_hydration(item, fact):
+            yield from _differ(
+                f"{name}.moiety_mg",
+                item.get("moiety_mg"),
+                fact.moiety_mg if item.get("stereo") != "dl" else fact.moiety_low_mg,
+            )
         yield from _differ(f"{name}.moiety_low", item.get("moiety_mg_low"), fact.moiety_low_mg)
         yield from _differ(f"{name}.moiety_high", item.get("moiety_mg_high"), fact.moiety_high_mg)
     yield from _differ(f"{name}.low", item.get("low"), fact.value_low)
@@ -219,6 +220,14 @@ def _item(item: Expected, fact: Fact) -> Iterator[str]:
             yield f"{name}.{told}: not among the second figures"
     for part in item.get("constituents") or []:
         yield from _part(name, part, fact)
+
+
+def _is_open_hydration(item: Expected, fact: Fact) -> bool:
+    """Accept one expected amount between two readings, where the reader says that the label leaves the water open."""
+    wanted, low, high = item.get("moiety_mg"), fact.moiety_low_mg, fact.moiety_high_mg
+    if wanted is None or low is None or high is None or "hydration_not_stated" not in fact.flags:
+        return False
+    return bool(float(low) * (1 - TOLERANCE) <= wanted <= float(high) * (1 + TOLERANCE))
 
 
 def _part(name: str, part: Expected, fact: Fact) -> Iterator[str]:

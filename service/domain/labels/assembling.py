@@ -143,11 +143,13 @@ class _Assembler:
 
     def _bare_product(self) -> Product:
         pack = self._found.pack
+        serving_units = serving_units_of(pack)
         return Product(
             id="label",
             unit=unit_word(pack),
-            serving_units=serving_units_of(pack),
-            serving_mass_g=pack.serving_mass_g,
+            serving_units=serving_units,
+            # How many units a mass makes up is not for us to guess.
+            serving_mass_g=pack.serving_mass_g if serving_units else None,
             unit_mass_g=pack.unit_mass_g,
             locale=self._locale,
         )

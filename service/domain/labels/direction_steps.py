@@ -144,7 +144,9 @@ def _word(sheet: Sheet, told: Told, at: int, end: int) -> int | None:
     if (times := TIMES.find(tokens, at, end)) is not None:
         told.times = told.times or times.meaning
         return times.end
-    if (factor := DOUBLE.find(tokens, at, end)) is not None and _spelt_count(sheet, at, end) is None:
+    factor = DOUBLE.find(tokens, at, end)
+    counts = told.weights or _spelt_count(sheet, at, end) is not None
+    if factor is not None and not (counts and factor.end == at + 1 and COUNT_WORDS.find(tokens, at, end)):
         told.factor = factor.meaning
         return factor.end
     if (phase := phase_at(sheet, at, end)) is not None:

@@ -69,7 +69,7 @@ def unit_word(pack: Pack) -> str:
     """
     unit = pack.serving_unit if pack.serving_unit not in (None, "serving") else pack.unit
     if unit in ("teaspoon", "tablespoon", "cup", "drop", "fluid-ounce", "litre", "centilitre", "decilitre") or (
-        unit is None and pack.net_ml
+        unit is None and pack.net_ml and pack.serving_mass_g is None
     ):
         # Spoons hold millilitres: a liquid is counted in these.
         return "millilitre"

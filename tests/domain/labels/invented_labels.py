@@ -8,28 +8,36 @@ NAMES = (
     "Glucosamine HCl", "Glucosamine", "glucosamine sulfate 2KCl", "Chondroitin sulfate", "MSM", "Green lipped mussel",
     "Fish oil", "Omega 3", "EPA", "Vitamin E", "Vitamin D3", "Vitamin B12", "Manganese (as manganese sulfate)",
     "Zinc oxide", "Boswellia serrata extract (65 % boswellic acids)", "Turmeric (Curcuma longa)", "Hyaluronic acid",
-    "Devil's claw extract (4:1)", "Coenzyme Q10", "Chlorhydrate de glucosamine", "Glucosaminhydrochlorid", "Crude protein",
+    "Devil's claw extract (4:1)", "Coenzyme Q10", "Chlorhydrate de glucosamine", "Glucosaminhydrochlorid",
+    "Crude protein",
     "Zorblax root", "Xylitol", "Hip & joint complex",
 )  # fmt: skip
 NUMBERS = (
     "1", "2", "5", "0.5", ".5", "1/2", "½", "1½", "250", "500", "1000", "1,000", "1.000", "1 500", "1\u202f500", "12,5",
-    "1,250.5", "2.000,5", "10-20", "10–20", "4 to 6", "5OO", "5 00", "0", "500¹", "5 x 10^8", "3 400 000", "100.000.000",
+    "1,250.5", "2.000,5", "10-20", "10–20", "4 to 6", "5OO", "5 00", "0", "500¹", "5 x 10^8", "3 400 000",
+    "100.000.000",
 )  # fmt: skip
 UNITS = (
     "mg", "g", "mcg", "µg", "μg", "IU", "I.E.", "%", "ppm", "mg/kg", "IU/lb", "kg", "lb", "oz", "ml", "fl oz", "tsp",
     "tablets", "chews", "scoop", "kcal", "kcal/kg", "CFU", "MG", "grams", "", "",
 )  # fmt: skip
 HEADINGS = (
-    "Active ingredients:", "Active ingredients per 2 chews:", "Amount per serving", "Ingredients:", "Other ingredients:",
+    "Active ingredients:", "Active ingredients per 2 chews:", "Amount per serving", "Ingredients:",
+    "Other ingredients:",
     "Analytical constituents:", "Zusätze je kg:", "Additifs nutritionnels (par kg) :", "Directions:", "Warning:",
-    "Each chew (4 g) contains:", "Guaranteed analysis", "Supplement facts", "Proprietary blend", "Store in a cool place.",
+    "Each chew (4 g) contains:", "Guaranteed analysis", "Supplement facts", "Proprietary blend",
+    "Store in a cool place.",
     "Allergens:", "Contains:", "May contain", "Free from", "Feeding guide: weight", "Composición:", "Lot", "Price",
-    "Serving size:", "Servings per container:", "Net wt", "Calorie content (calculated):", "Complementary feed for dogs",
+    "Serving size:", "Servings per container:", "Net wt", "Calorie content (calculated):",
+    "Complementary feed for dogs",
 )  # fmt: skip
 GLUE = (
-    " ", " ", " ", "  ", ": ", ", ", "; ", ". ", " (", ") ", " [", "] ", " - ", " – ", " … ", " = ", " / ", "/", " per ",
-    " per 2 chews", " daily", " min ", " max. ", " not less than ", " approx. ", " providing ", " (as ", " from ", " and ",
-    " & ", " + ", "*", "†", "** ", "™", " • ", " | ", "\t", "\u00a0", "\u200b", "\u00ad", "'", "-\n", "\n", "\n", "\n\n",
+    " ", " ", " ", "  ", ": ", ", ", "; ", ". ", " (", ") ", " [", "] ", " - ", " – ", " … ", " = ", " / ", "/",
+    " per ",
+    " per 2 chews", " daily", " min ", " max. ", " not less than ", " approx. ", " providing ", " (as ", " from ",
+    " and ",
+    " & ", " + ", "*", "†", "** ", "™", " • ", " | ", "\t", "\u00a0", "\u200b", "\u00ad", "'", "-\n", "\n", "\n",
+    "\n\n",
     "\r\n", " x ", " each ", " of which: ", " no ", " without ", "€", " $", " USD", "<", ">", "~", ",", ".",
 )  # fmt: skip
 
@@ -55,12 +63,16 @@ blends = st.builds(
     st.sampled_from((": ", " (", ":\n  ")),
     st.lists(st.sampled_from(NAMES), min_size=1, max_size=5).map(", ".join),
 )
+LIST_HEADINGS = (
+    "Ingredients:", "Other ingredients:", "Zusammensetzung:", "Contains:", "May contain", "Free from",
+)  # fmt: skip
+listed = st.sampled_from((*NAMES, "cellulose", "beef liver", "soy lecithin"))
 lists = st.builds(
     "{} {}{}".format,
-    st.sampled_from(("Ingredients:", "Other ingredients:", "Zusammensetzung:", "Contains:", "May contain", "Free from")),
-    st.lists(st.sampled_from((*NAMES, "cellulose", "beef liver", "soy lecithin")), min_size=1, max_size=6).map(", ".join),
+    st.sampled_from(LIST_HEADINGS),
+    st.lists(listed, min_size=1, max_size=6).map(", ".join),
     st.sampled_from((".", "", ";")),
-)  # fmt: skip
+)
 directions = st.builds(
     "{}{} {}: {} {} {}".format,
     st.sampled_from(("", "Directions: ", "Dogs ", "Up to ")),

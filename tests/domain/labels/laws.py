@@ -65,7 +65,9 @@ def spans_of(answer: LabelAnswer) -> list[Span]:
     found += [one.span for fact in every_fact(answer) for one in fact.second_figures]
     found += [blend.span for blend in answer.blends]
     found += [one.span for blend in answer.blends for one in _with_members(blend.members)]
-    found += [one.span for one in (*answer.other_ingredients, *answer.allergens, *answer.statements)]
+    found += [one.span for one in answer.other_ingredients]
+    found += [one.span for one in answer.allergens]
+    found += [one.span for one in answer.statements]
     found += [one.span for one in answer.directions]
     found += [band.span for one in answer.directions for band in one.bands]
     parts = (answer.serving, answer.container, answer.energy, answer.price)
@@ -96,7 +98,8 @@ def printed_number_stands_in_span(text: str, fact: Fact) -> bool:
     printed = text[fact.amount_span.start : fact.amount_span.end]
     if any(unicodedata.decomposition(char).startswith("<fraction>") for char in printed):
         return True
-    digits = "".join(str(unicodedata.digit(char)) for char in printed if char.isdigit())
+    # Compatibility folding makes digits of circled and full-width ones; a superscript only adds a digit behind.
+    digits = "".join(char for char in unicodedata.normalize("NFKC", printed) if char.isdigit())
     return _digits(fact.value) in digits
 
 
@@ -115,7 +118,7 @@ def differences_to_normalise(reference: Reference, answer: LabelAnswer) -> Itera
     """Say where ``normalise`` reads a fact otherwise than the label reader did."""
     read = {(fact.name, fact.amount): fact for fact in sent_on(reference, answer).facts}
     for fact in answer.facts[:60]:
-        if not fact.name.strip() or fact.flags and "too_many_facts" in answer.flags:
+        if not fact.name.strip() or (fact.flags and "too_many_facts" in answer.flags):
             continue
         theirs = read.get((fact.name, fact.amount))
         if theirs is None:

@@ -36,3 +36,8 @@ def told(answer: LabelAnswer) -> list[tuple[str | None, str | None, Decimal | No
 def at(text: str, span: Span | None) -> str | None:
     """Give the characters of a span."""
     return None if span is None else text[span.start : span.end]
+
+
+def plain(value: object) -> object:
+    """Forget the type, so that 500 may be written where the value is a decimal or nothing."""
+    return value

@@ -9,7 +9,7 @@ import pytest
 from service.domain.labels.answer import Blend
 from service.domain.labels.assembling import read_label
 from service.reference.release import Reference
-from tests.domain.labels.reading import at
+from tests.domain.labels.reading import at, plain
 
 
 def _blend(reference: Reference, text: str) -> Blend:
@@ -29,14 +29,14 @@ def test_members_get_bounds_from_the_total_and_the_order(reference: Reference, t
     blend = _blend(reference, text)
     assert blend.mg == 1200
     assert [one.ingredient for one in blend.members] == ["msm", "yucca", "turmeric"]
-    assert [(one.mg_low, one.mg_high) for one in blend.members] == [(400, 1200), (0, 600), (0, 400)]
+    assert plain([(one.mg_low, one.mg_high) for one in blend.members]) == [(400, 1200), (0, 600), (0, 400)]
     assert {"amounts_undisclosed", "descending_order"} <= set(blend.flags)
 
 
 def test_a_disclosed_member_keeps_its_amount_and_narrows_the_others(reference: Reference) -> None:
     # 700 mg are left for two; the first holds at least the 500 mg after it, the last at most 200 mg.
     blend = _blend(reference, "Joint blend (1.2 g): MSM, glucosamine HCl 500 mg, yucca")
-    assert [(one.mg, one.mg_low, one.mg_high) for one in blend.members] == [
+    assert plain([(one.mg, one.mg_low, one.mg_high) for one in blend.members]) == [
         (None, 500, 700), (500, 500, 500), (None, 0, 200),
     ]  # fmt: skip
 
@@ -46,18 +46,23 @@ def test_what_the_others_leave_settles_the_last(reference: Reference) -> None:
     assert [one.mg for one in blend.members] == [500, 300]
 
 
-def test_no_total_no_bounds(reference: Reference) -> None:
-    blend = _blend(reference, "Proprietary blend: MSM 200 mg, yucca")
-    assert blend.mg is None
-    assert "total_not_stated" in blend.flags
-    assert (blend.members[1].mg, blend.members[1].mg_low, blend.members[1].mg_high) == (None, None, None)
+@pytest.mark.parametrize(
+    "text", ["Proprietary blend (MSM 200 mg, xylitol)", "Joint blend: xylitol, yucca", "Blend\nMSM, xylitol"]
+)
+def test_without_a_total_nothing_is_credited_and_hazards_are_named(reference: Reference, text: str) -> None:
+    answer = read_label(reference, text)
+    assert [one.hazard for one in answer.hazards] == ["xylitol"]
+    assert {fact.ingredient for fact in answer.facts} <= {"msm"}
+    assert all(member.mg_high is None for blend in answer.blends for member in blend.members)
 
 
 def test_a_blend_inside_a_blend(reference: Reference) -> None:
-    blend = _blend(reference, "Total complex 800 mg: [Joint blend 500 mg: glucosamine HCl, MSM], [Herbal blend 300 mg: yucca]")
+    blend = _blend(
+        reference, "Total complex 800 mg: [Joint blend 500 mg: glucosamine HCl, MSM], [Herbal blend 300 mg: yucca]"
+    )
     assert blend.mg == 800
     assert [one.mg for one in blend.members] == [500, 300]
-    assert [(one.mg_low, one.mg_high) for one in blend.members[0].members] == [(250, 500), (0, 250)]
+    assert plain([(one.mg_low, one.mg_high) for one in blend.members[0].members]) == [(250, 500), (0, 250)]
     assert "nested_blend" in blend.flags
 
 

@@ -58,7 +58,8 @@ def test_what_a_reader_should_know(reference: Reference, text: str, flag: str) -
 @pytest.mark.parametrize(
     ("text", "count", "net_g"),
     [
-        ("Joint support powder 500 g", None, 500), ("Hip tablets, 120 ct", 120, None), ("Hip tablets 120 ct", 120, None),
+        ("Joint support powder 500 g", None, 500), ("Hip tablets, 120 ct", 120, None),
+        ("Hip tablets 120 ct", 120, None),
     ],
 )  # fmt: skip
 def test_a_title_with_its_size(reference: Reference, text: str, count: int | None, net_g: int | None) -> None:
@@ -74,7 +75,8 @@ def test_what_is_no_pack(reference: Reference, text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["0 tablets", "Net wt 0 g", "5 x 10^9 tablets", "Serving size 1 500 ml", "Each tablet weighs 1 mcg", "5 00 \u20ac"]
+    "text",
+    ["0 tablets", "Net wt 0 g", "5 x 10^9 tablets", "Serving size 1 500 ml", "Each tablet weighs 1 mcg", "5 00 \u20ac"],
 )
 def test_a_size_that_no_pack_has_does_not_reach_the_product(reference: Reference, text: str) -> None:
     # What `normalise` refuses: counts outside 0.001 to a million, servings above 1,000 units, masses below 0.001 g.

@@ -9,7 +9,7 @@ import pytest
 from service.domain.labels.assembling import read_label
 from service.reference.release import Reference
 from tests.domain.labels.laws import vanished_characters
-from tests.domain.labels.reading import only_fact
+from tests.domain.labels.reading import only_fact, plain
 
 
 @pytest.mark.parametrize(
@@ -60,7 +60,7 @@ def test_additives_without_a_weight_are_per_kilogram_and_say_so(reference: Refer
 def test_a_serving_told_only_by_a_heading_is_flagged(reference: Reference) -> None:
     answer = read_label(reference, "Amount per 2 chews\nMSM 500 mg")
     assert answer.serving is not None
-    assert (answer.serving.units, answer.serving.unit) == (2, "chew")
+    assert plain((answer.serving.units, answer.serving.unit)) == (2, "chew")
     assert "serving_from_heading" in answer.serving.flags
     assert answer.facts[0].mg_per_unit == 250
 

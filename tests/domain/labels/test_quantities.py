@@ -6,7 +6,8 @@ from decimal import Decimal
 
 import pytest
 
-from service.domain.labels.quantities import belongs_to_a_name, per
+from service.domain.labels.numerals import belongs_to_a_name
+from service.domain.labels.quantities import per
 from service.reference.release import Reference
 from tests.domain.labels.reading import amount, sheet
 

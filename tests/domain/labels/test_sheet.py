@@ -32,7 +32,14 @@ def test_a_bracket_that_runs_too_far_opens_nothing(reference: Reference) -> None
 
 
 def test_a_number_and_its_unit_are_joined_over_a_line_end(reference: Reference) -> None:
-    assert [token.text for token in sheet(reference, "MSM 500\nmg\nEPA 5").tokens] == ["MSM", "500", "mg", "\n", "EPA", "5"]
+    assert [token.text for token in sheet(reference, "MSM 500\nmg\nEPA 5").tokens] == [
+        "MSM",
+        "500",
+        "mg",
+        "\n",
+        "EPA",
+        "5",
+    ]
     assert "\n" in [token.text for token in sheet(reference, "EPA 90\nMSM 5 mg").tokens]
 
 
@@ -52,7 +59,13 @@ def test_text_is_without_marks_and_line_ends(reference: Reference) -> None:
 
 @pytest.mark.parametrize(
     ("text", "unit"),
-    [("MG", "milligram"), ("mg", "milligram"), ("\u00b5g", "microgram"), ("\u03bcg", "microgram"), ("fl oz", "fluid-ounce")],
+    [
+        ("MG", "milligram"),
+        ("mg", "milligram"),
+        ("\u00b5g", "microgram"),
+        ("\u03bcg", "microgram"),
+        ("fl oz", "fluid-ounce"),
+    ],
 )
 def test_units_as_labels_print_them(reference: Reference, text: str, unit: str) -> None:
     cut = sheet(reference, text)

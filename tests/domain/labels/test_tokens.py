@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 
@@ -55,7 +57,7 @@ def test_only_blanks_and_trademarks_are_left_out(text: str) -> None:
     plain = plain_text(text)
     tokens = tokenise(plain)
     assert all(plain.text[token.start : token.end] == token.text for token in tokens)
-    assert all(left.end <= right.start for left, right in zip(tokens, tokens[1:], strict=False))
+    assert all(left.end <= right.start for left, right in pairwise(tokens))
     told = "".join(token.text for token in tokens)
     kept = "".join(char for char in plain.text if (char == "\n" or not char.isspace()) and char != TRADEMARK)
     assert "".join(char for char in told if char == "\n" or not char.isspace()) == kept

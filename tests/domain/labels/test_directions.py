@@ -1,0 +1,119 @@
+"""Directions: units for a body weight, how often, how long."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from service.domain.labels.assembling import read_label
+from service.domain.labels.findings import Direction
+from service.reference.release import Reference
+from tests.domain.labels.reading import plain
+
+KG_PER_LB = Decimal("0.45359237")
+
+
+def _directions(reference: Reference, text: str) -> tuple[Direction, ...]:
+    return read_label(reference, text).directions
+
+
+def _bands(reference: Reference, text: str) -> list[tuple[Decimal | None, Decimal | None, Decimal | None]]:
+    return [(band.from_kg, band.to_kg, band.units_low) for one in _directions(reference, text) for band in one.bands]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Up to 10 kg: 1 chew daily\n10-25 kg: 2 chews daily\nOver 25 kg: 3 chews daily",
+        "Under 10 kg: 1 chew daily. 10 to 25 kg: 2 chews daily. More than 25 kg: 3 chews daily",
+        "Bis 10 kg: 1 Tablette t\u00e4glich\n10 - 25 kg: 2 Tabletten t\u00e4glich\n\u00dcber 25 kg: 3 Tabletten",
+        "Jusqu'\u00e0 10 kg : 1 comprim\u00e9 par jour\n10-25 kg : 2 comprim\u00e9s\nPlus de 25 kg : 3 comprim\u00e9s",
+        "Hasta 10 kg: 1 comprimido al d\u00eda\n10-25 kg: 2 comprimidos\nM\u00e1s de 25 kg: 3 comprimidos",
+    ],
+)
+def test_bands_meet_in_every_language(reference: Reference, text: str) -> None:
+    assert plain(_bands(reference, text)) == [(0, 10, 1), (10, 25, 2), (25, None, 3)]
+
+
+def test_printed_gaps_of_pounds_hold_no_animal(reference: Reference) -> None:
+    text = "Dogs up to 25 lb: 1 chew daily. 26-50 lb: 2 chews daily. Over 50 lb: 3 chews daily"
+    assert plain(_bands(reference, text)) == [
+        (0, 26 * KG_PER_LB, 1),
+        (26 * KG_PER_LB, 50 * KG_PER_LB, 2),
+        (50 * KG_PER_LB, None, 3),
+    ]
+
+
+def test_a_real_gap_stays_open(reference: Reference) -> None:
+    assert plain(_bands(reference, "5-10 kg: 1 chew daily\n20-30 kg: 2 chews daily")) == [(5, 10, 1), (20, 30, 2)]
+
+
+@pytest.mark.parametrize(
+    ("text", "units", "unit", "times"),
+    [
+        ("Give 1 chew daily", 1, "chew", 1), ("Take 2 tablets twice daily", 2, "tablet", 2),
+        ("Give 1/2 scoop twice a day", 0.5, "scoop", 2), ("one tablet daily", 1, "tablet", 1),
+        ("Half a tablet daily", 0.5, "tablet", 1), ("1 Tablette t\u00e4glich", 1, "tablet", 1),
+        ("2 comprim\u00e9s par jour", 2, "tablet", 1), ("2 comprimidos al d\u00eda", 2, "tablet", 1),
+        ("1 scoop AM & PM", 1, "scoop", 2), ("1 tablet three times daily", 1, "tablet", 3),
+    ],
+)  # fmt: skip
+def test_units_and_how_often(reference: Reference, text: str, units: float, unit: str, times: int) -> None:
+    (one,) = _directions(reference, text)
+    assert plain((one.units_low, one.units_high, one.unit, one.times_per_day)) == (units, units, unit, times)
+
+
+@pytest.mark.parametrize(
+    ("text", "days"),
+    [
+        ("1 tablet every other day", 2), ("1 Tablette jeden zweiten Tag", 2), ("1 comprim\u00e9 un jour sur deux", 2),
+        ("1 comprimido cada dos d\u00edas", 2), ("1 tablet every third day", 3), ("1 tablet once a week", 7),
+    ],
+)  # fmt: skip
+def test_intervals(reference: Reference, text: str, days: int) -> None:
+    (one,) = _directions(reference, text)
+    assert one.interval_days == days
+
+
+def test_phases_last_from_to(reference: Reference) -> None:
+    (one,) = _directions(reference, "Loading dose: 2 tablets daily for 4-6 weeks")
+    assert (one.phase, one.days_low, one.days_high) == ("loading", 28, 42)
+    assert "range" in one.flags
+
+
+def test_a_doubled_amount(reference: Reference) -> None:
+    (one,) = _directions(reference, "Double the amount for the first 4 weeks")
+    assert plain((one.factor, one.days_low, one.phase)) == (2, 28, "loading")
+
+
+def test_units_for_so_much_body_weight(reference: Reference) -> None:
+    (one,) = _directions(reference, "Give 1 chew per 20 lb daily")
+    assert plain((one.units_low, one.per_body_weight_kg)) == (1, 20 * KG_PER_LB)
+
+
+def test_species_are_named(reference: Reference) -> None:
+    dogs, cats = _directions(reference, "Dogs: 2 chews daily\nCats: 1 chew daily")
+    assert (dogs.species, cats.species) == (("dog",), ("cat",))
+
+
+def test_edges_that_do_not_belong_are_flagged(reference: Reference) -> None:
+    (one,) = _directions(reference, "Over 20 kg: 2 chews daily")
+    assert "lower_edge_excluded" in one.flags
+
+
+@pytest.mark.parametrize("text", ["Over 20 kg: one daily", "Over 20 kg: one tablet daily", "Up to 5 kg: half daily"])
+def test_a_body_weight_is_no_amount_of_a_substance(reference: Reference, text: str) -> None:
+    answer = read_label(reference, text)
+    assert answer.facts == ()
+    assert len(answer.directions) + len(answer.unread) == 1
+
+
+def test_directions_are_no_facts(reference: Reference) -> None:
+    answer = read_label(reference, "Directions:\nCats 0.25 g daily\nDogs 1 g daily")
+    assert answer.facts == ()
+
+
+def test_facts_below_directions_stay_facts(reference: Reference) -> None:
+    answer = read_label(reference, "Directions: 1 chew daily\n\nGlucosamine HCl 500 mg")
+    assert [fact.ingredient for fact in answer.facts] == ["glucosamine"]

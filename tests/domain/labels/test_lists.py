@@ -1,0 +1,114 @@
+"""Ingredient lists, allergens and what is said to be absent."""
+
+from __future__ import annotations
+
+import pytest
+
+from service.domain.labels.assembling import read_label
+from service.domain.labels.lists import allergen_of
+from service.reference.release import Reference
+from tests.domain.labels.reading import at
+
+
+@pytest.mark.parametrize(
+    "heading",
+    [
+        "Ingredients",
+        "Other ingredients",
+        "INACTIVE INGREDIENTS",
+        "Zusammensetzung",
+        "Ingr\u00e9dients",
+        "Composici\u00f3n",
+    ],
+)
+def test_a_list_is_read_item_by_item(reference: Reference, heading: str) -> None:
+    text = f"{heading}: cellulose, magnesium stearate, zorblax root"
+    answer = read_label(reference, text)
+    assert [(one.ingredient, one.match) for one in answer.other_ingredients] == [
+        ("cellulose", "exact"), ("magnesium-stearate", "exact"), (None, "none"),
+    ]  # fmt: skip
+    assert [at(text, one.span) for one in answer.other_ingredients] == [
+        "cellulose",
+        "magnesium stearate",
+        "zorblax root",
+    ]
+
+
+def test_a_list_goes_on_over_lines(reference: Reference) -> None:
+    answer = read_label(reference, "Ingredients: cellulose,\nsilica, beef\nliver powder.\nKeep dry")
+    assert [one.text for one in answer.other_ingredients] == ["cellulose", "silica", "beef liver powder"]
+
+
+@pytest.mark.parametrize(
+    ("text", "hazard"),
+    [
+        ("Ingredients: cellulose, xylitol", "xylitol"),
+        ("Sweetener (E967), glycerin", "xylitol"),
+        ("Zutaten: Cellulose, Xylit", "xylitol"),
+        ("Cocoa powder, glycerin", "cocoa"),
+        ("Ingr\u00e9dients : cellulose, ail", "garlic"),
+    ],
+)
+def test_a_hazard_on_a_list_is_named(reference: Reference, text: str, hazard: str) -> None:
+    assert any(hazard in one.hazard for one in read_label(reference, text).hazards)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Free from xylitol and chocolate",
+        "No xylitol",
+        "Contains no xylitol",
+        "Ohne Xylit",
+        "Sans xylitol",
+        "Sin xilitol",
+        "Ingredients: cellulose. Free from: xylitol, chocolate",
+    ],
+)
+def test_what_is_absent_is_no_hazard_and_stays_absent(reference: Reference, text: str) -> None:
+    answer = read_label(reference, text)
+    assert answer.hazards == ()
+    told = " ".join(one.text for one in answer.statements if one.kind == "negation").casefold()
+    denied = " ".join(one.text for one in answer.other_ingredients if one.negated).casefold()
+    assert "x" in told + denied
+    assert read_label(reference, answer.product.other_ingredients or "none").hazards == ()
+
+
+@pytest.mark.parametrize(
+    ("text", "allergens", "may"),
+    [
+        ("Contains: fish (anchovy), soy", {"fish", "soy"}, False),
+        ("Allergens: crustacean shellfish", {"crustacean shellfish"}, False),
+        ("May contain traces of soy and milk", {"soy", "milk"}, True),
+        ("Kann Spuren von Soja enthalten", {"soy"}, True),
+        ("Peut contenir du lait", {"milk"}, True),
+        ("Puede contener soja", {"soy"}, True),
+    ],
+)
+def test_allergens_that_the_label_states(reference: Reference, text: str, allergens: set[str], may: bool) -> None:
+    found = [one for one in read_label(reference, text).allergens if one.stated]
+    assert {one.allergen for one in found} == allergens
+    assert {one.may_contain for one in found} == {may}
+
+
+def test_an_ingredient_brings_its_allergen(reference: Reference) -> None:
+    (one,) = read_label(reference, "Green lipped mussel 500 mg").allergens
+    assert (one.allergen, one.stated) == ("mollusc shellfish", False)
+    assert read_label(reference, "Glucosamine HCl (vegetarian, from corn fermentation)").allergens == ()
+
+
+def test_a_source_in_brackets_names_its_allergen(reference: Reference) -> None:
+    # The chitin of shellfish that gives glucosamine comes from crustaceans.
+    (one,) = read_label(reference, "Glucosamine HCl (shellfish) 500 mg").allergens
+    assert (one.allergen, one.stated) == ("crustacean shellfish", True)
+
+
+@pytest.mark.parametrize(
+    ("ingredient", "groups", "allergen"),
+    [
+        ("krill-oil", (), "crustacean shellfish"), ("fish-oil", ("fish-source",), "fish"), ("glucosamine", (), None),
+        (None, (), None),
+    ],
+)  # fmt: skip
+def test_what_an_ingredient_brings(ingredient: str | None, groups: tuple[str, ...], allergen: str | None) -> None:
+    assert allergen_of(ingredient, groups) == allergen
