@@ -26,11 +26,11 @@ from service.domain.labels.language import language_of
 from service.domain.labels.lists import allergen_of, allergens_told
 from service.domain.labels.packs import (
     container_reading,
-    drop_implausible,
     energy_reading,
     price_reading,
     serving_reading,
     serving_units_of,
+    settle,
     unit_count_of,
     unit_energy_of,
     unit_word,
@@ -89,7 +89,7 @@ def read_label(
     """
     found_language = locale or language_of(text)
     found = read_tokens(reference, text, found_language)
-    drop_implausible(found.pack)
+    settle(found.pack)
     return _Assembler(reference, found, found_language, price, currency).answer()
 
 

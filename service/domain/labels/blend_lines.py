@@ -9,8 +9,12 @@ from service.domain.labels.findings import Findings, Line, PanelLine
 from service.domain.labels.item_shapes import Aside, Item
 from service.domain.labels.items import read_items
 from service.domain.labels.lists import bare_name
+from service.domain.labels.quantities import quantity
 from service.domain.labels.sheet import Sheet
 from service.domain.labels.vocabulary import BLEND_WORDS
+
+_LONGEST_BLEND_NAME = 8
+_DOTS = frozenset((".", "\u2026", "_", "\u00b7"))
 
 
 def is_blend(sheet: Sheet, item: Item) -> bool:
@@ -66,6 +70,7 @@ def blend_line(found: Findings, line: Line, items: tuple[Item, ...]) -> bool:
     if head.quantity is None or colon or (rest and not members and all(item.quantity is None for item in rest)):
         members += rest
         rest = []
+    head, members = _with_trailing_total(sheet, head, members)
     members = [inner for member in members for inner in _opened(sheet, member)]
     entry = PanelLine(
         replace(head, name=_outer_name(sheet, head)),
@@ -83,6 +88,46 @@ def blend_line(found: Findings, line: Line, items: tuple[Item, ...]) -> bool:
             found.lines.append(PanelLine(item, item.per or found.per, found.section, found.group, line.segment.indent))
     found.cover(line.start, line.end)
     return True
+
+
+def blend_with_colon(found: Findings, line: Line) -> bool:
+    """Recognise ``Joint blend: MSM, yucca``: a blend that names members, some of them without an amount.
+
+    Parameters
+    ----------
+    found
+        Filled with the blend.
+    line
+        The line.
+
+    Returns
+    -------
+    bool
+        ``False`` where every member has its amount: these are facts.
+    """
+    sheet, tokens = found.sheet, found.sheet.tokens
+    limit = min(line.end, line.start + _LONGEST_BLEND_NAME)
+    colon = next((at for at in range(line.start, limit) if tokens[at].text == ":"), line.end)
+    if colon >= line.end - 1 or any(quantity(sheet, at, colon) for at in range(line.start, colon)):
+        return False
+    head = Item(line.start, colon, (line.start, colon), None)
+    members = read_items(sheet, colon + 1, line.end, found.column_unit)
+    if len(members) < 2 or all(one.quantity is not None for one in members) or not is_blend(sheet, head):
+        return False
+    if not any(sheet.exact(sheet.text(*one.name)).ingredient for one in members):
+        return False
+    return blend_line(found, line, (head, *members))
+
+
+def _with_trailing_total(sheet: Sheet, head: Item, members: list[Item]) -> tuple[Item, list[Item]]:
+    """``Blend: glucosamine, chondroitin, MSM ... 1500 mg``: behind dots stands the total of the blend."""
+    last = members[-1] if len(members) > 1 else None
+    if last is None or last.quantity is None or head.quantity is not None:
+        return head, members
+    dotted = any(token.text in _DOTS for token in sheet.tokens[last.start : last.quantity.start])
+    if not dotted or any(member.quantity is not None for member in members[:-1]):
+        return head, members
+    return replace(head, quantity=last.quantity, per=last.per), [*members[:-1], replace(last, quantity=None)]
 
 
 def _members(sheet: Sheet, aside: Aside) -> tuple[Item, ...]:
@@ -126,7 +171,7 @@ def members_with_amounts(found: Findings, line: Line) -> bool:
     if line.segment.new_line:
         items = read_items(found.sheet, line.start, line.end, found.column_unit)
         mixed = len(items) > 1 and any(item.quantity is None for item in items)
-        if last.members or not (mixed or line.segment.indent > last.indent):
+        if line.segment.indent <= last.indent and (last.members or not mixed):
             return False
     last.members.extend(read_items(found.sheet, line.start, line.end))
     found.cover(line.start, line.end)
@@ -151,12 +196,21 @@ def blend_members(found: Findings, line: Line) -> bool:
     last = found.lines[-1] if found.lines else None
     if last is None or last.section != "blend" or last.group != found.group or line.segment.new_block:
         return False
-    same_line = not line.segment.new_line
-    if not same_line and last.members and line.segment.indent <= last.indent and not _ends_in_comma(found, last):
+    items = read_items(found.sheet, line.start, line.end)
+    level = line.segment.new_line and last.members and line.segment.indent <= last.indent
+    if level and not _ends_in_comma(found, last) and not _goes_on(found, last, items):
         return False
-    last.members.extend(read_items(found.sheet, line.start, line.end))
+    last.members.extend(items)
     found.cover(line.start, line.end)
     return True
+
+
+def _goes_on(found: Findings, blend: PanelLine, items: tuple[Item, ...]) -> bool:
+    """Say whether names stand one below the other: this line and the last are each one recorded name."""
+    sheet = found.sheet
+    if len(items) != 1 or any(token.text == "," for token in sheet.tokens[blend.item.end : items[0].start]):
+        return False
+    return all(sheet.exact(sheet.text(*one.name)).match == "exact" for one in (*blend.members, *items))
 
 
 def _ends_in_comma(found: Findings, blend: PanelLine) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from decimal import Decimal
 
 from service.domain.fact_names import read_fact_name
@@ -11,6 +12,7 @@ from service.domain.labels.blend_bounds import BlendBounds, MemberBounds, blend_
 from service.domain.labels.facts import LONGEST_NAME, FactReader, per_text, texts_of
 from service.domain.labels.findings import PanelLine
 from service.domain.labels.item_shapes import Item
+from service.domain.labels.quantities import Quantity
 from service.domain.labels.sheet import Sheet
 from service.domain.rounding import amount as rounded
 from service.domain.rounding import amount_range
@@ -36,6 +38,7 @@ def blend_of(reader: FactReader, line: PanelLine) -> tuple[Blend, tuple[ProductF
     sheet, found = reader.sheet, line.item.quantity
     total = found.number.low * found.unit.factor if found and found.unit and found.unit.dimension == "mass" else None
     members = line.members[:MOST_MEMBERS]
+    members = [_of_the_total(member, found) for member in members]
     disclosed = [_mass(member) for member in members]
     bounds = _bounds(total, disclosed)
     texts = texts_of(sheet, line)
@@ -94,6 +97,20 @@ def _mass(member: Item) -> Decimal | None:
     return found.number.low * found.unit.factor
 
 
+def _of_the_total(member: Item, total: Quantity | None) -> Item:
+    """``Blend 1 g: MSM 30 %``: the share is one of the blend."""
+    share = member.quantity
+    if total is None or total.unit is None or total.unit.dimension != "mass" or total.refused:
+        return member
+    if share is None or share.refused or share.unit is None or share.unit.dimension != "fraction":
+        return member
+    low, high = (total.number.low * each * share.unit.factor for each in (share.number.low, share.number.high))
+    flags = (*share.flags, "share_of_blend")
+    return replace(
+        member, quantity=replace(share, number=replace(share.number, low=low, high=high), unit=total.unit, flags=flags)
+    )
+
+
 def _bounds(total: Decimal | None, disclosed: list[Decimal | None]) -> BlendBounds:
     if total is None or not disclosed:
         return BlendBounds((), ("amounts_undisclosed",))
@@ -101,7 +118,7 @@ def _bounds(total: Decimal | None, disclosed: list[Decimal | None]) -> BlendBoun
 
 
 def _member(sheet: Sheet, member: Item, bounds: MemberBounds | None) -> BlendMember:
-    name = sheet.text(*member.name).strip(" :-,.")
+    name = sheet.text(*member.name).strip(" :-,.|")
     reading = read_fact_name(sheet.reference, name)
     exact = _mass(member)
     low = high = None

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from service.domain.labels.direction_words import DAYS
 from service.domain.labels.findings import Findings, Line
 from service.domain.labels.heading_words import NET_CONTENT_HEADINGS
 from service.domain.labels.numerals import number
@@ -26,7 +27,9 @@ _BESIDE_WORDS = frozenset(
     "net wt approx about a of value contents in de inhalt ca total poids peso with mit avec con sample".split()
 )
 _EACH = frozenset("each ea je per chacun cada".split())
-_EACH_BEHIND_A_COUNT = _EACH | frozenset("a zu of de".split())
+_EACH_BEHIND_A_COUNT = _EACH | frozenset("a zu of de x \u00d7".split())
+_SUPPLY = frozenset("supply vorrat reserva cure".split())
+_LARGEST_UNIT_G = Decimal(20)
 _BODY_WEIGHTS = ("kilogram", "pound", "stone")
 _MOST_AT_ONCE = Decimal(12)
 _FREE = frozenset("free gratis extra".split())
@@ -79,6 +82,9 @@ def container(found: Findings, line: Line) -> bool:
             sizes[-1].each = sizes[-1].each or (not each and tokens[at].fold in _EACH)
         free = free or any(token.fold in _FREE for token in tokens[at:step])
         at = step
+    if any(one.is_count and one.quantity.number.low % 1 for one in sizes):
+        # "£17.99 each" counts no pieces.
+        return False
     if head is None and _speaks_of_an_animal(found, line, sizes):
         return False
     if not sizes or not (head or any(one.each or one.factor != 1 or _is_pack_size(one.quantity) for one in sizes)):
@@ -114,6 +120,9 @@ def _is_portion(one: Quantity) -> bool:
 def _beside(found: Findings, at: int, end: int) -> int | None:
     """Step over what may stand among sizes; a bare number only before a word for packs or what is free."""
     sheet, tokens = found.sheet, found.sheet.tokens
+    if (days := number(sheet, at, end)) is not None and (lasts := DAYS.find(tokens, days.end, end)) is not None:
+        # "60 capsules, 2 month supply"
+        return lasts.end + 1 if lasts.end < end and tokens[lasts.end].fold in _SUPPLY else None
     known = PACK_WORDS.find(tokens, at, end) or _NET.find(tokens, at, end)
     if known is not None:
         return known.end
@@ -193,6 +202,10 @@ def _keep_mass(found: Findings, value: Decimal, one: Quantity, each: bool) -> No
     if unit is None:
         return
     grams = value * unit.factor * _GRAMS_PER_MG
+    if pack.packs is not None and one.number.low * unit.factor * _GRAMS_PER_MG <= _LARGEST_UNIT_G and not each:
+        # "240 g (60 x 4 g)": so small a part is a unit, no pack.
+        pack.unit_count, pack.packs = pack.unit_count or pack.packs, None
+        pack.unit_mass_g = one.number.low * unit.factor * _GRAMS_PER_MG
     if each:
         pack.unit_mass_g = grams
         return

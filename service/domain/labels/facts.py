@@ -240,6 +240,7 @@ class FactReader:
         if line.per is not None and line.per.kind in _NO_DIRECT_MASS:
             flags.append(f"per_{line.per.kind}")
         flags += ["several_columns"] if item.columns else []
+        flags += ["amount_implausible"] if share and found is not None and _is_more_than_all(found) else []
         flags += ["unit_suspicious"] if _too_many_units(plain) else []
         flags += ["amount_implausible"] if per_unit.high is not None and per_unit.high > _IMPLAUSIBLE_MG else []
         parts = [
@@ -405,6 +406,12 @@ def _basis(basis: str | None, name: str) -> str | None:
     if basis in ("as_labelled", "material", None) and any(word in name.casefold() for word in _EXTRACT):
         return "extract"
     return basis
+
+
+def _is_more_than_all(found: Quantity) -> bool:
+    """``MSM 120 %``: no product holds more of something than itself."""
+    unit = found.unit
+    return unit is not None and unit.dimension == "fraction" and found.number.low * unit.factor > 1
 
 
 def _too_many_units(read: ReadFact | None) -> bool:

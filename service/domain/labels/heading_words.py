@@ -10,7 +10,9 @@ SERVING_HEADINGS = split(
         serving size | serving | portion size | dose size | portionsgröße | portion | taille de la portion |
         taille de portion | tamaño de la ración | ración | tamaño de la porción | tamaño de porción |
         tamaño por porción | dosis | one serving |
-        suggested serving | tagesdosis | daily serving | daily dose
+        suggested serving | tagesdosis | daily serving | daily dose | dose journalière | dose quotidienne |
+        dosis diaria |         ración diaria | tagesration | tagesportion | empfohlene tagesdosis |
+        daily amount
     """
 )
 

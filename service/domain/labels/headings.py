@@ -16,6 +16,7 @@ from service.domain.labels.heading_words import (
 )
 from service.domain.labels.phrases import Phrases, any_of, by_meaning
 from service.domain.labels.quantities import Per, Quantity, per, quantity
+from service.domain.labels.serving import take_back_equation
 from service.domain.labels.vocabulary import BOUNDS
 from service.reference.records import Unit
 
@@ -147,7 +148,16 @@ def _keep_portion(found: Findings, what: Per | None, one: Quantity, inside: tupl
     pack = found.pack
     if what is None or one.unit is None:
         return
-    if what.kind in ("serving", "day") and one.unit.dimension == "count" and pack.serving_units is None:
+    if what.kind in ("serving", "day") and one.unit.dimension == "count" and pack.serving_equated:
+        take_back_equation(pack)
+    if what.kind == "product_mass" and what.unit is not None and one.unit.dimension == "count":
+        # "Per 5 g (1 scoop)"
+        if pack.serving_units is None:
+            pack.serving_units, pack.serving_unit = one.number.low, one.unit.unit
+            pack.serving_mass_g = what.count * what.unit.factor / 1000
+            pack.serving_flags.append("serving_from_heading")
+            pack.serving_spans.append(found.sheet.span(*inside))
+    elif what.kind in ("serving", "day") and one.unit.dimension == "count" and pack.serving_units is None:
         pack.serving_units, pack.serving_unit = one.number.low, one.unit.unit
         pack.servings_per_day = Decimal(1) if what.kind == "day" else pack.servings_per_day
         pack.serving_spans.append(found.sheet.span(*inside))

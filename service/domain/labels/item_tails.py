@@ -9,7 +9,7 @@ from service.domain.labels.brackets import take_bracket, told_aside
 from service.domain.labels.item_names import end_of_words, name_follows
 from service.domain.labels.item_shapes import DEEPEST, Aside, Draft, Item, Scope, number_within, skip_leaders
 from service.domain.labels.quantities import Per, Quantity, per, quantity
-from service.domain.labels.vocabulary import BODY_WEIGHT, BOUNDS, PROVIDING
+from service.domain.labels.vocabulary import BLEND_WORDS, BODY_WEIGHT, BOUNDS, PROVIDING
 
 
 def read_tail(scope: Scope, draft: Draft, at: int) -> int:
@@ -158,7 +158,7 @@ def _spelt_clause(scope: Scope, draft: Draft, at: int) -> int | None:
         if draft.quantity is None and last is not None and last.name[0] >= last.name[1] and len(items) > 1:
             # "Yucca extract std. to 10 % saponins 5 mg": the last amount is the extract's own.
             draft.quantity, draft.per, items = last.quantity, last.per, items[:-1]
-        if draft.quantity is not None:
+        if draft.quantity is not None and not _names_a_blend(scope, draft):
             items = _parts_only(scope, draft, items)
         end = items[-1].end if items else scope.end
         draft.asides.append(Aside("content", place, end, items))
@@ -166,6 +166,12 @@ def _spelt_clause(scope: Scope, draft: Draft, at: int) -> int | None:
     stop = _clause_end(scope, hit.end)
     draft.asides.append(told_aside(scope, hit.meaning, place, hit.end, stop))
     return stop
+
+
+def _names_a_blend(scope: Scope, draft: Draft) -> bool:
+    """Say whether the parts of something are other substances: those of a blend are."""
+    start, end = draft.name
+    return any(BLEND_WORDS.find(scope.sheet.tokens, at, end) for at in range(start, end))
 
 
 def _parts_only(scope: Scope, draft: Draft, items: tuple[Item, ...]) -> tuple[Item, ...]:

@@ -98,7 +98,7 @@ def _marked(scope: Scope, at: int) -> tuple[Item, int]:
 
 def _calcium(scope: Scope, at: int) -> tuple[Item, int] | None:
     """``Ca 1 g / P 0.8 g``: the symbol of calcium is also short for circa; no name behind the amount, so it is one."""
-    if scope.sheet.tokens[at].text != "Ca" or at + 1 >= scope.end or scope.sheet.tokens[at + 1].text == ".":
+    if at + 1 >= scope.end or scope.sheet.tokens[at].text != "Ca" or scope.sheet.tokens[at + 1].text == ".":
         return None
     found = quantity(scope.sheet, at + 1, scope.end, scope.inherited)
     if not is_substance_amount(found) or found is None or name_follows(scope, found.end):

@@ -18,14 +18,17 @@ _MOST_PRICE, _MOST_PRICE_DECIMALS = Decimal(10_000_000), 6
 _MOST_KCAL = Decimal(10_000)
 
 
-def drop_implausible(pack: Pack) -> None:
-    """Take back sizes that no pack has, such as tablets of a microgram; flagged ``size_implausible``.
+def settle(pack: Pack) -> None:
+    """Complete the serving from the mass of a unit, and take back sizes that no pack has, such as 1 mcg tablets.
 
     Parameters
     ----------
     pack
-        What was read; the characters stay in its spans.
+        What was read; the characters of a size that was taken back stay in its spans, flagged ``size_implausible``.
     """
+    if pack.unit_mass_g is not None and pack.serving_mass_g is None and pack.serving_units is not None:
+        same = pack.unit in (None, pack.serving_unit)
+        pack.serving_mass_g = pack.unit_mass_g * pack.serving_units if same else None
     units = serving_units_of(pack)
     if units is not None and not _LEAST <= units <= _MOST_UNITS:
         pack.serving_units = pack.serving_unit = pack.serving_mass_g = pack.serving_volume_ml = None

@@ -26,6 +26,13 @@ _CLAIMED = frozenset(
     """satisfaction guaranteed guarantee natural organic pure vegan vegetarian recyclable off save money back more
     fresh""".split()
 )
+# "50 % more glucosamine", "absorption 90 %", "reduces stiffness by 40 %": shares of something else than the product.
+_CLAIMS_OF_A_SHARE = frozenset(
+    """more less than absorption absorbed absorbs bioavailability bioavailable digestible digestibility reduces reduce
+    reduced reduction vary varies improves improvement improved faster better stronger increase increases increased
+    mehr weniger besser plus moins mas menos customers owners dogs vets percent off recommended savings discount
+    natural naturally cheaper higher lower""".split()
+)
 _OR = frozenset("or oder ou".split())
 _LONGEST_UNIT = 10
 _ENERGY = ("energy", "energy_per_mass")
@@ -93,7 +100,9 @@ def _keep(found: Findings, line: Line, item: Item, what: Per | None) -> bool:
         return True
     if item.name[0] >= item.name[1] or _counts_nothing(found.sheet, item):
         return False
-    if {token.fold for token in found.sheet.tokens[slice(*item.name)] if token.kind == "word"} <= _CLAIMED:
+    words = {token.fold for token in found.sheet.tokens[slice(*item.name)] if token.kind == "word"}
+    is_share = item.quantity.unit is not None and item.quantity.unit.dimension == "fraction"
+    if words <= _CLAIMED or (is_share and not words.isdisjoint(_CLAIMS_OF_A_SHARE)):
         # "100 % satisfaction guaranteed" is a claim, however much of it there is.
         found.state("claim", item.start, item.end)
         return True

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from service.domain.currencies import minor_digits
@@ -35,6 +35,7 @@ _DOLLARS = {
     "us": "USD", "a": "AUD", "au": "AUD", "c": "CAD", "ca": "CAD", "can": "CAD", "nz": "NZD", "s": "SGD", "hk": "HKD",
     "r": "BRL", "mx": "MXN", "cad": "CAD", "aud": "AUD",
 }  # fmt: skip
+_SMALLEST_PACK = 5
 _LENGTH_OF_A_CODE = 3
 _OFFERS = frozenset("for f\u00fcr fur pour por".split())
 _KRONE = frozenset(("kr",))
@@ -78,7 +79,13 @@ def price(found: Findings, line: Line) -> int | None:
         # "2 for $30" is no price of one.
         found.state("offer", line.start, money.end)
         return money.end
-    if what is not None and what.kind in ("product_mass", "volume", "unit", "serving", "day"):
+    if what is not None and what.kind == "unit" and what.count >= _SMALLEST_PACK and found.pack.price is None:
+        # "$22.50 / 60 ct" is the price of the pack.
+        found.pack.unit_count = found.pack.unit_count or what.count
+        found.pack.unit = found.pack.unit or (what.unit.unit if what.unit is not None else None)
+        found.pack.container_spans.append(sheet.span(what.start, what.end))
+        money = replace(money, end=what.end)
+    elif what is not None and what.kind in ("product_mass", "volume", "unit", "serving", "day"):
         found.state("unit_price", line.start, what.end)
         return what.end
     pack = found.pack

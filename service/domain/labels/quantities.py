@@ -220,7 +220,7 @@ def _unit(sheet: Sheet, at: int, end: int) -> tuple[Unit | None, int, tuple[str,
     """Recognise a unit, behind a footnote mark, in brackets, or behind the word that says how full a spoon is."""
     tokens = sheet.tokens
     start = at
-    while at < end and tokens[at].kind == "mark":
+    while at < end and (tokens[at].kind == "mark" or (tokens[at].text == "|" and at == start)):
         at += 1
     hit = sheet.units.find(tokens, at, end)
     if hit is not None:

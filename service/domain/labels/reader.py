@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from service.domain.labels.allergen_words import DENIES
-from service.domain.labels.blend_lines import blend_members, members_with_amounts
+from service.domain.labels.blend_lines import blend_members, blend_with_colon, members_with_amounts
 from service.domain.labels.columns import torn
 from service.domain.labels.container import container, titled_size
 from service.domain.labels.direction_steps import collect
@@ -223,9 +223,7 @@ class _Reader:
             return
         elif found.section == "list":
             self._list(line)
-        elif members_with_amounts(found, line):
-            return
-        elif not (titled_size(found, line) or panel_line(found, line) or directions(found, line)):
+        elif not any(recogniser(found, line) for recogniser in _OF_A_PANEL):
             self._names(line, headed)
 
     def _is_dose(self, line: Line) -> bool:
@@ -326,6 +324,15 @@ _BEFORE_HEADINGS: tuple[Recogniser, ...] = (
     weight_bands,
     container,
     allergen_line,
+)
+
+
+_OF_A_PANEL: tuple[Recogniser, ...] = (
+    members_with_amounts,
+    blend_with_colon,
+    titled_size,
+    panel_line,
+    directions,
 )
 
 

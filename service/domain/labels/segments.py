@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from service.domain.labels.sheet import Sheet
 
+_STROKES = frozenset(("|", "\uff5c"))
 _BREAKS = frozenset((";", "\u2022", "|", "\uff5c"))
 # A full stop behind these shortens a word and ends no sentence.
 _SHORTENED = frozenset(
@@ -57,7 +58,7 @@ def segments(sheet: Sheet) -> tuple[Segment, ...]:
             at = sheet.closing[at] + 1
             continue
         newline = tokens[at].kind == "newline"
-        if newline or tokens[at].text in _BREAKS or _ends_sentence(sheet, at):
+        if newline or (tokens[at].text in _BREAKS and not _parts_a_row(sheet, at)) or _ends_sentence(sheet, at):
             had_text = at > start
             close(at)
             new_block = newline and not had_text and new_line
@@ -66,6 +67,16 @@ def segments(sheet: Sheet) -> tuple[Segment, ...]:
         at += 1
     close(len(tokens))
     return tuple(found)
+
+
+def _parts_a_row(sheet: Sheet, at: int) -> bool:
+    """``glucosamine HCl | 450 | mg``: a stroke before a number or a unit parts the cells of one row."""
+    tokens = sheet.tokens
+    if tokens[at].text not in _STROKES or at == 0 or at + 1 >= len(tokens):
+        return False
+    if tokens[at + 1].kind == "number":
+        return tokens[at - 1].kind != "newline"
+    return tokens[at - 1].kind == "number" and sheet.units.find(tokens, at + 1, len(tokens)) is not None
 
 
 def _indent(sheet: Sheet, at: int) -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from service.domain.labels.direction_words import COUNT_WORDS
-from service.domain.labels.findings import Findings, Line
+from service.domain.labels.findings import Findings, Line, Pack
 from service.domain.labels.heading_words import SERVING_HEADINGS, SERVINGS_IN_PACK
 from service.domain.labels.phrases import Phrases, any_of
 from service.domain.labels.quantities import Quantity, per, quantity
@@ -27,6 +27,8 @@ _BESIDE_WORDS = frozenset(
 )
 # "90 capsules = 63 g" is a pack, no serving.
 _MOST_UNITS = 12
+_HOLDING = any_of("contains | contain | enthält | contient | contiene")
+_OF_UNITS = frozenset("of de a zu".split())
 _METRIC = ("gram", "kilogram", "milligram", "millilitre", "litre", "centilitre", "decilitre")
 # On a facts panel an ounce is 28 g and a fluid ounce 30 ml (21 CFR 101.9(b)(5)(viii); source chem-s01).
 _OUNCE_G, _FLUID_OUNCE_ML = Decimal(28), Decimal(30)
@@ -63,10 +65,35 @@ def serving(found: Findings, line: Line) -> bool:
         return False
     if head is not None and first.unit.dimension == "mass" and "weight" in sheet.text(line.start, at).casefold():
         return False
+    if head is None and _tells_a_unit(found, first, line):
+        return True
+    if head is not None and DAILY.find(tokens, line.start, head.end) is not None:
+        found.pack.servings_per_day = Decimal(1)
     _keep_serving(found, first, headed=head is not None)
     stop = _serving_tail(found, first.end, line.end)
     found.pack.serving_spans.append(sheet.span(line.start, stop))
     found.cover(line.start, stop)
+    return True
+
+
+def _tells_a_unit(found: Findings, first: Quantity, line: Line) -> bool:
+    """``1 scoop = 25 g`` beside a serving of two scoops tells what a scoop weighs, not another serving."""
+    sheet, pack, unit = found.sheet, found.pack, first.unit
+    if pack.serving_units is None or pack.serving_equated or unit is None or unit.dimension not in ("count", "volume"):
+        return False
+    if pack.serving_unit == unit.unit and pack.serving_units == first.number.low:
+        return False
+    sizes = (quantity(sheet, at, line.end) for at in range(first.end, line.end))
+    second = next((one for one in sizes if one is not None and one.unit is not None), None)
+    if pack.serving_unit == unit.unit and second is not None and second.unit is not None:
+        if second.unit.dimension == "mass":
+            pack.unit_mass_g = second.number.low * second.unit.factor * _GRAMS_PER_MG / first.number.low
+        elif second.unit.dimension == "volume":
+            pack.serving_volume_ml = second.number.low * second.unit.factor * pack.serving_units / first.number.low
+    else:
+        pack.serving_flags.append("several_servings")
+    pack.serving_spans.append(sheet.span(line.start, line.end))
+    found.cover(line.start, line.end)
     return True
 
 
@@ -88,7 +115,9 @@ def _equated(found: Findings, first: Quantity, end: int) -> bool:
     if tokens[at].text == "(" and at in sheet.closing and first.number.low == 1:
         inside, closed = quantity(sheet, at + 1, sheet.closing[at]), sheet.closing[at] + 1
         sized = inside is not None and inside.unit is not None and inside.unit.dimension in ("mass", "volume")
-        return sized and not any(quantity(sheet, place, end) for place in range(closed, end))
+        rest = (quantity(sheet, place, end) for place in range(closed, end))
+        # "1 cup (240 mL) = 1 serving"
+        return sized and all(one is None or (one.unit is not None and one.unit.unit == "serving") for one in rest)
     word = _WEIGHS.find(tokens, at, end)
     if word is None or tokens[at].fold in _HOLDS:
         return False
@@ -105,9 +134,7 @@ def _keep_serving(found: Findings, first: Quantity, *, headed: bool) -> None:
         pack.serving_flags.remove("serving_from_heading")
         pack.serving_units = None
     if headed and pack.serving_equated and first.unit.dimension == "count":
-        # "1 chew weighs 3.5 g; serving is 2 chews": the equation told the mass of a unit.
-        pack.unit_mass_g = pack.serving_mass_g / (pack.serving_units or 1) if pack.serving_mass_g else pack.unit_mass_g
-        pack.serving_units = pack.serving_mass_g = None
+        take_back_equation(pack)
     pack.serving_equated = not headed
     if pack.serving_units is not None and pack.serving_units != first.number.low:
         pack.serving_flags.append("several_servings")
@@ -127,6 +154,20 @@ def _keep_serving(found: Findings, first: Quantity, *, headed: bool) -> None:
         fluid_ounce = first.unit.unit == "fluid-ounce"
         pack.serving_volume_ml = value * (_FLUID_OUNCE_ML if fluid_ounce else first.unit.factor)
         pack.serving_flags += ["household_measure"] if fluid_ounce else []
+
+
+def take_back_equation(pack: Pack) -> None:
+    """``1 chew weighs 3.5 g``, and the serving is 2 chews: the equation told the mass of a unit.
+
+    Parameters
+    ----------
+    pack
+        Its serving becomes open again.
+    """
+    if pack.serving_mass_g is not None:
+        pack.unit_mass_g = pack.serving_mass_g / (pack.serving_units or 1)
+    pack.serving_units = pack.serving_mass_g = None
+    pack.serving_equated = False
 
 
 def _serving_tail(found: Findings, at: int, end: int) -> int:
@@ -166,6 +207,9 @@ def _second_size(found: Findings, one: Quantity) -> None:
     pack, unit = found.pack, one.unit
     if unit is None:
         return
+    if unit.dimension == "count" and pack.serving_units is None:
+        # "Daily dose: 30 g (1 sachet)"
+        pack.serving_units, pack.serving_unit = one.number.low, unit.unit
     metric = unit.unit in _METRIC
     if unit.dimension == "mass" and (
         pack.serving_mass_g is None or (metric and "ounce_on_label" in pack.serving_flags)
@@ -256,7 +300,10 @@ def servings_in_pack(found: Findings, line: Line) -> bool:
             return False
         end = counted.end
     else:
-        counted = quantity(sheet, line.start, line.end)
+        contains = _HOLDING.find(tokens, line.start, line.end)
+        counted = quantity(sheet, contains.end if contains else line.start, line.end)
+        if counted is not None and (of := _of_units(found, counted, line)) is not None:
+            return of
         if counted is None or counted.unit is None or counted.unit.unit != "serving" or counted.end >= line.end:
             return False
         if per(sheet, counted.end, line.end) is not None and tokens[counted.end + 1].fold in ("day", "tag", "jour"):
@@ -271,6 +318,21 @@ def servings_in_pack(found: Findings, line: Line) -> bool:
     found.pack.container_flags.extend(counted.flags)
     found.pack.container_spans.append(sheet.span(line.start, end))
     found.cover(line.start, end)
+    return True
+
+
+def _of_units(found: Findings, counted: Quantity, line: Line) -> bool | None:
+    """``Contains 45 servings of 2 chews``; ``None`` where no units follow."""
+    sheet, tokens = found.sheet, found.sheet.tokens
+    if counted.unit is None or counted.unit.unit != "serving" or counted.end >= line.end:
+        return None
+    each = quantity(sheet, counted.end + 1, line.end) if tokens[counted.end].fold in _OF_UNITS else None
+    if each is None or each.unit is None or each.unit.dimension not in ("count", "volume", "mass"):
+        return None
+    found.pack.servings = counted.number.low
+    _keep_serving(found, each, headed=True)
+    found.pack.container_spans.append(sheet.span(line.start, each.end))
+    found.cover(line.start, each.end)
     return True
 
 
