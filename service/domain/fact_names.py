@@ -7,10 +7,10 @@ whether the number is the active or the salt; ``(as X)`` after a nutrient states
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from service.domain.fact_forms import AMOUNT, SEVERAL, forms_inside, several_salts
 from service.domain.label_text import clean, fold, words
 from service.domain.label_wording import QUALIFIERS
 from service.domain.resolving import Meaning, Resolution, Resolver, resolver_for
@@ -21,12 +21,11 @@ from service.reference.release import Reference
 _BRACKET = re.compile(r"^(?P<head>[^()\[\]]+?)\s*[(\[](?P<inside>.+)[)\]]\s*(?P<tail>[^()\[\]]*)$", re.DOTALL)
 _AS = re.compile(r"^(?:as|in the form of|supplied as|als|en forme de|sous forme de|como|en forma de)\s+", re.IGNORECASE)
 _FROM = re.compile(r"^(?:from|derived from|aus|de|provenant de|procedente de)\s+", re.IGNORECASE)
-_SEVERAL = re.compile(r"\s*(?:&|\b(?:and|und|et|y|or|oder|ou)\b|/|,|\+)\s*", re.IGNORECASE)
+_ADDITIVE_CODE = re.compile(r"^(?:[1-4][a-d][0-9]{1,4}[a-z]*|E ?[0-9]{1,4})[ :,]+", re.IGNORECASE)
 _TOGETHER = re.compile(r"[&/+]|\b(?:and|und|et|y)\b", re.IGNORECASE)
 _BLEND = re.compile(r"\b(?:blend|proprietary|mix|mixture|m\u00e9lange|mezcla|miscela|\w*mischung)\b", re.IGNORECASE)
 # These words also stand in the names of single substances.
 _PERHAPS_BLEND = re.compile(r"\b(?:complexe?|complejo|matrix|formula|formule|\w*komplex)\b", re.IGNORECASE)
-_AMOUNT = re.compile(r"[0-9][0-9.,' ]*\s*(?:mg|mcg|\u00b5g|\u03bcg|g)\b", re.IGNORECASE)
 # "Copper(II) sulfate": the Roman number belongs to the name and opens no bracket.
 _OXIDATION = re.compile(r"\((i{1,3}|iv|vi?)\)", re.IGNORECASE)
 # "Chondroitin sulfate 90 %": whether the printed mass is already that of the pure substance is open.
@@ -87,17 +86,25 @@ def read_fact_name(reference: Reference, name: str) -> FactReading:
         return _blend(reference, plain, whole)
     if members := _joined(reference, plain, whole):
         return _hidden(whole, members)
-    if len(salts := _several_salts(reference, plain, whole)) > 1:
+    if len(salts := several_salts(reference, plain, whole)) > 1:
         return _ambiguous(whole, salts, _hazards(whole), whole)
     match = _BRACKET.match(plain)
     if match is None or whole.negated:
         return _plain(reference, whole)
-    head = resolver.resolve(f"{match['head']} {match['tail']}".strip())
+    head_text = _without_code(reference, match["head"])
+    head = resolver.resolve(f"{head_text} {match['tail']}".strip())
     inside = resolver.resolve(_AS.sub("", match["inside"].strip()))
     if inside.match == "exact" and inside.form and head.ingredient in _stands_for(reference, inside.ingredient):
         # "Glucosamine (as N-acetyl glucosamine)" is the other molecule, whose milligrams are not glucosamine.
         return _plain(reference, inside)
-    return _bracketed(reference, whole, head, match["head"], match["inside"].strip())
+    return _bracketed(reference, whole, head, head_text, match["inside"].strip())
+
+
+def _without_code(reference: Reference, head_text: str) -> str:
+    """``3b103 Iron (ferrous sulfate)``: the code names the compound, the word before the bracket what is counted."""
+    rest = _ADDITIVE_CODE.sub("", head_text)
+    named = resolver_for(reference).resolve(rest).form if rest != head_text and rest else None
+    return rest if named is not None and _is_element(reference.forms[named]) else head_text
 
 
 def _with_purity(reading: FactReading, share: Decimal) -> FactReading:
@@ -252,9 +259,9 @@ def _bracketed(reference: Reference, whole: Resolution, head: Resolution, head_t
     hazards = _hazards(whole, head)
     meaning = _main_meaning(head)
     head_form = _form_of(reference, meaning) if meaning is not None else None
-    forms = () if _is_constituent(head_form, body) else _forms_inside(reference, head, head_text, body)
+    forms = () if _is_constituent(head_form, body) else forms_inside(reference, head, head_text, body)
     nutrient = reference.ingredients[head.ingredient].kind == "nutrient"
-    counted_from = from_ and _AMOUNT.search(body) is not None
+    counted_from = from_ and AMOUNT.search(body) is not None
     if head_form is not None and not _is_generic(head_form):
         forms = tuple(form for form in forms if form.id in head_form.candidate_form_ids)
         if forms:
@@ -262,7 +269,7 @@ def _bracketed(reference: Reference, whole: Resolution, head: Resolution, head_t
     elif head_form is not None and not nutrient and _holds_parts(head_form):
         # "Boswellia extract (boswellic acids)", "omega-3 (EPA)": a part of what is counted, not its form.
         forms = tuple(form for form in forms if form.moiety == head_form.moiety)
-    if not from_ and _AMOUNT.search(body):
+    if not from_ and AMOUNT.search(body):
         reading = with_stated_content(reference, replace(_plain(reference, head), resolution=whole), body)
         if reading.stated_mg is not None:
             return replace(reading, hazards=hazards)
@@ -343,60 +350,6 @@ def _nutrient(
     return FactReading(head.ingredient, form, basis, form.moiety, Decimal(1), Decimal(1), (), hazards, whole)
 
 
-def _several_salts(reference: Reference, name: str, whole: Resolution) -> tuple[Form, ...]:
-    """Find the salts that share one number outside of brackets: ``Glucosamine HCl + sulfate 2KCl``."""
-    outside = re.sub(r"[(\[][^()\[\]]*[)\]]", " ", name)
-    pieces = [piece for piece in _SEVERAL.split(outside) if any(char.isalpha() for char in piece)]
-    if whole.ingredient is None or whole.negated or len(pieces) < 2:
-        return ()
-    resolver, first_word = resolver_for(reference), pieces[0].split()[0]
-    bare = _named_form(resolver.resolve(first_word), whole.ingredient)
-    found: dict[str, Form] = {}
-    for piece in pieces:
-        for candidate in (piece, f"{first_word} {piece}"):
-            form_id = _named_form(resolver.resolve(candidate, suggest=False), whole.ingredient)
-            if form_id is not None and form_id != bare and reference.forms[form_id].kind != "as_labelled":
-                found.setdefault(form_id, reference.forms[form_id])
-                break
-    return tuple(found.values())
-
-
-def _forms_inside(reference: Reference, head: Resolution, head_text: str, body: str) -> tuple[Form, ...]:
-    """Forms of the head's ingredient that the bracket names, written out or as ``HCl`` after the head."""
-    first_word = head_text.split()[0]
-    said_before = {head.form, _named_form(resolver_for(reference).resolve(first_word), head.ingredient)}
-    whole_body = _AMOUNT.sub("", body).strip()
-    pieces = [piece for piece in _SEVERAL.split(whole_body) if any(char.isalpha() for char in piece)]
-
-    def forms_of(texts: Iterable[str]) -> dict[str, Form]:
-        found = (_form_inside(reference, head, head_text, text) for text in texts)
-        return {one.id: one for one in found if one is not None and one.id not in said_before}
-
-    whole, several = forms_of([whole_body]), forms_of(pieces)
-    if len(several) > 1 and (not whole or whole.keys() < several.keys()):
-        # "HCl, sulfate" means both; "EPA + DHA" as a whole has a form of its own.
-        return tuple(several.values())
-    return tuple((whole or several).values())
-
-
-def _form_inside(reference: Reference, head: Resolution, head_text: str, piece: str) -> Form | None:
-    resolver, first_word = resolver_for(reference), head_text.split()[0]
-    for candidate in (
-        piece, f"{head_text} {piece}", f"{first_word} {piece}", f"{first_word}{piece}", f"{piece} de {head_text}"
-    ):  # fmt: skip
-        form_id = _named_form(resolver.resolve(candidate, suggest=False), head.ingredient)
-        form = reference.forms[form_id] if form_id else None
-        if form is not None and form.id != head.form and form.kind not in ("expression", "polymer"):
-            return form
-    return None
-
-
-def _named_form(resolution: Resolution, ingredient: str | None) -> str | None:
-    if resolution.match != "exact" or resolution.ingredient != ingredient:
-        return None
-    return resolution.form
-
-
 def _stated_share(reading: FactReading, body: str) -> tuple[Decimal | None, Decimal | None]:
     """``Zinc proteinate (15 % Zn)``: where no formula exists, the label's own percentage is all there is."""
     match = re.search(r"([0-9]{1,3}(?:[.,][0-9]{1,3})?)\s*%", fold(body))
@@ -423,7 +376,7 @@ def _joined(reference: Reference, name: str, whole: Resolution) -> tuple[Resolut
         return ()
     resolver = resolver_for(reference)
     outside = re.sub(r"[(\[][^()\[\]]*[)\]]", " ", name)
-    pieces = [piece for piece in _SEVERAL.split(outside) if set(fold(piece).split()) - QUALIFIERS]
+    pieces = [piece for piece in SEVERAL.split(outside) if set(fold(piece).split()) - QUALIFIERS]
     members = tuple(_member(resolver, pieces[0], piece) for piece in pieces)
     known = {member.ingredient for member in members} - {None}
     strange = any(member.ingredient is None for member in members) and _TOGETHER.search(outside)

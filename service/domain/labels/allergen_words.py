@@ -4,9 +4,18 @@ from __future__ import annotations
 
 from service.domain.labels.phrases import Phrases, any_of, by_meaning, split
 
+# Names that hold the word of an allergen and bring none.
+NO_ALLERGEN = ""
+
 ALLERGEN_WORDS = Phrases(
     by_meaning(
         {
+            NO_ALLERGEN: split(
+                """
+                    milk thistle | cocoa butter | shea butter | coconut milk | coconut butter | oyster mushroom |
+                    oyster mushrooms | wheatgrass | wheat grass | milk vetch | goat's rue | buckwheat
+                """
+            ),
             "crustacean shellfish": split(
                 """
                     crustacean | crustaceans | crustacean shellfish | shrimp | shrimps | prawn | crab | lobster |
@@ -119,6 +128,12 @@ CONTAINS = any_of(
 MAY_CONTAIN = any_of(
     """
         may contain | may contain traces of | kann spuren von | kann enthalten | peut contenir | puede contener |
+        may also contain | peut contenir des traces de | puede contener trazas de | kann spuren enthalten |
+        made in a plant | manufactured in a plant | produced in a plant | processed in a plant | made on equipment |
+        manufactured on equipment | produced on equipment | processed on equipment | shared equipment |
+        packed in a facility | packed in a plant | hergestellt in einem betrieb | in einem betrieb |
+        fabriqué dans un atelier | fabriqué dans une usine | produit dans un atelier | elaborado en una instalación |
+        elaborado en una fábrica | fabricado en una instalación | fabricado en instalaciones |
         traces of | spuren von | made in a facility | manufactured in a facility | produced in a facility |
         processed in a facility
     """

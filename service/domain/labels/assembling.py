@@ -23,7 +23,7 @@ from service.domain.labels.blends import blend_of
 from service.domain.labels.facts import FactReader
 from service.domain.labels.findings import Findings, ListedText, Statement
 from service.domain.labels.language import language_of
-from service.domain.labels.lists import allergen_of, allergens_told
+from service.domain.labels.lists import allergen_of, allergens_named, allergens_told
 from service.domain.labels.packs import (
     container_reading,
     energy_reading,
@@ -292,7 +292,14 @@ class _Assembler:
                 continue
             if allergen is not None and allergen not in named:
                 found.append(LabelAllergen(allergen, text, False, False, span))
-        return tuple(found)
+        seen = {one.allergen for one in found}
+        by_words = ((allergen, one) for one in others if not one.negated for allergen in allergens_named(one.text))
+        found += [
+            LabelAllergen(allergen, one.text, False, one.trace, one.span)
+            for allergen, one in by_words
+            if not any(allergen in other for other in seen)
+        ]
+        return tuple({one.allergen: one for one in reversed(found)}.values())[::-1]
 
     def _flags(
         self, facts: tuple[Fact, ...], blends: tuple[Blend, ...], unread_parts: tuple[Unread, ...],

@@ -16,7 +16,7 @@ from service.domain.labels.item_shapes import (
 from service.domain.labels.quantities import Quantity, per, quantity
 from service.domain.labels.vocabulary import BOUNDS, PROVIDING
 
-_DAILY_VALUES = frozenset("ar nrv vnr vrn rda dv ri cdr dri".split())
+DAILY_VALUES = frozenset("ar nrv vnr vrn rda dv ri cdr dri".split())
 _PURE = frozenset("pure purity reinheit rein purete pur pureza puro".split())
 
 
@@ -52,7 +52,7 @@ def _tells_daily_value(scope: Scope, aside: Aside) -> bool:
     """``(100 % NRV*)`` is a share of a daily value, no part of the amount."""
     first = aside.items[0]
     names = [token.fold for token in scope.sheet.tokens[slice(*first.name)] if token.kind == "word"]
-    return len(aside.items) == 1 and len(names) == 1 and names[0] in _DAILY_VALUES
+    return len(aside.items) == 1 and len(names) == 1 and names[0] in DAILY_VALUES
 
 
 def _tells_purity(scope: Scope, aside: Aside) -> bool:
@@ -81,6 +81,9 @@ def _aside(scope: Scope, at: int, inside: tuple[int, int]) -> Aside:
             restates and told.quantity is not None and (told.quantity.start, told.quantity.end) == (hit.end, stop)
         )
         return Aside("restated" if restates else told.kind, at, stop + 1, (), told.quantity)
+    if first < stop and sheet.tokens[first].text == "\u00b1":
+        # "(\u00b1 10 %)" is a tolerance.
+        return Aside("words", at, stop + 1)
     alone = quantity(sheet, first, stop)
     if alone is not None and alone.end == stop and alone.unit is not None:
         return Aside("restated", at, stop + 1, (), alone)

@@ -11,7 +11,8 @@ from service.domain.labels.vocabulary import PROVIDING
 # "Mangan(II)-sulfat, Monohydrat": the comma stands inside one name.
 _HYDRATES = frozenset(
     "monohydrat monohydrate monohydrato dihydrat dihydrate trihydrat trihydrate tetrahydrat tetrahydrate pentahydrat "
-    "pentahydrate heptahydrat heptahydrate anhydrous wasserfrei anhydre anhidro".split()
+    "pentahydrate chelated chelate cheliert quelado quelato heptahydrat heptahydrate anhydrous wasserfrei "
+    "anhydre anhidro".split()
 )
 # Quality grades of pharmacopoeias and trade; none of them is a name.
 _GRADES = frozenset("usp bp ep fcc nf jp pure purified food feed pharmaceutical grade min max".split())

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 
-from service.domain.labels.brackets import take_bracket, told_aside
+from service.domain.labels.brackets import DAILY_VALUES, take_bracket, told_aside
 from service.domain.labels.item_names import end_of_words, name_follows
 from service.domain.labels.item_shapes import DEEPEST, Aside, Draft, Item, Scope, number_within, skip_leaders
 from service.domain.labels.quantities import Per, Quantity, per, quantity
@@ -90,10 +90,14 @@ def _daily_value(scope: Scope, draft: Draft, at: int) -> int | None:
     if whole is None or whole.unit is None:
         return None
     place = skip_leaders(scope.sheet, at, scope.end)
-    place += place < scope.end and scope.sheet.tokens[place].text == "\u00b1"
-    found = quantity(scope.sheet, place, scope.end)
+    tolerance = place < scope.end and scope.sheet.tokens[place].text == "\u00b1"
+    found = quantity(scope.sheet, place + tolerance, scope.end)
     if found is None or found.unit is None:
         return None
+    if tolerance:
+        # "500 mg \u00b1 5 %" says how far the amount may be off, not how much of a daily value it is.
+        draft.quantity = replace(whole, flags=(*whole.flags, "tolerance_stated"))
+        return found.end
     if (merged := _both_bounds(_with_told_bound(scope, draft, whole), found)) is not None:
         draft.quantity = merged
         return found.end
@@ -104,6 +108,13 @@ def _daily_value(scope: Scope, draft: Draft, at: int) -> int | None:
         return found.end
     if found.unit.dimension not in ("fraction", "reference_share") or found.bound is not None:
         return None
+    if (
+        found.unit.dimension == "fraction"
+        and found.end < scope.end
+        and scope.sheet.tokens[found.end].fold in DAILY_VALUES
+    ):
+        draft.second = found
+        return found.end + 1
     if found.unit.dimension == "fraction" and name_follows(scope, found.end):
         return _constituent_share(scope, draft, found)
     draft.second = found

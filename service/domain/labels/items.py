@@ -26,6 +26,7 @@ from service.domain.labels.item_tails import read_tail
 from service.domain.labels.numerals import number
 from service.domain.labels.quantities import Quantity, per, quantity
 from service.domain.labels.sheet import Sheet
+from service.domain.labels.vocabulary import PROVIDING
 from service.reference.records import Unit
 
 MOST_ITEMS = 400
@@ -180,11 +181,31 @@ def _more(scope: Scope, draft: Draft, at: int) -> int:
 def _take_bracketed(scope: Scope, draft: Draft) -> None:
     """``Super blend (1.2 g)``, ``MSM (200 mg)``: the only amount stands in the bracket that ends the name."""
     last = draft.asides[-1] if draft.asides else None
+    if (
+        last is not None
+        and last.kind == "content"
+        and last.end == draft.name[1]
+        and _tells_amount_and_source(scope, last)
+    ):
+        # "Zinc (15 mg as zinc oxide)"
+        told = last.items[0]
+        draft.quantity, draft.name = told.quantity, (draft.name[0], last.start)
+        draft.asides[-1] = Aside("source", told.name[0], told.name[1])
+        return
     if last is None or last.kind != "restated" or last.end != draft.name[1] or last.quantity is None or last.items:
         return
     if is_substance_amount(last.quantity):
         draft.quantity, draft.name = last.quantity, (draft.name[0], last.start)
         draft.asides.pop()
+
+
+def _tells_amount_and_source(scope: Scope, aside: Aside) -> bool:
+    """Say whether a bracket gives the amount and then what it comes from."""
+    first = aside.items[0] if len(aside.items) == 1 else None
+    if first is None or first.quantity is None or not is_substance_amount(first.quantity):
+        return False
+    hit = PROVIDING.find(scope.sheet.tokens, *first.name)
+    return first.quantity.start < first.name[0] and hit is not None and hit.meaning == "source"
 
 
 def _amount_after_share(scope: Scope, draft: Draft, share: Quantity, place: int) -> int:

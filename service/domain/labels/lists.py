@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from service.domain.labels.allergen_words import ALLERGEN_WORDS, CONTAINS, DENIES, MAY_CONTAIN
+from service.domain.labels.allergen_words import ALLERGEN_WORDS, CONTAINS, DENIES, MAY_CONTAIN, NO_ALLERGEN
 from service.domain.labels.findings import Allergen, Findings, Line, ListedText
 from service.domain.labels.heading_words import ALLERGEN_HEADINGS
 from service.domain.labels.item_shapes import Item, is_substance_amount
-from service.domain.labels.phrases import Phrases
+from service.domain.labels.phrases import PhraseHit, Phrases
+from service.domain.labels.plain_text import plain_text
 from service.domain.labels.quantities import quantity
 from service.domain.labels.sheet import Sheet, Span
+from service.domain.labels.tokens import tokenise
 from service.domain.list_splitting import split_list
 
 # Allergens that labelling law names (United States and European Union; source chem-s48 and, for the rest, from memory).
@@ -39,7 +41,8 @@ def allergen_line(found: Findings, line: Line) -> bool:
     """
     sheet, tokens = found.sheet, found.sheet.tokens
     head = _HEADINGS.find(tokens, line.start, line.end)
-    may = MAY_CONTAIN.find(tokens, head.end + 1 if head and head.end < line.end else line.start, line.end)
+    begin = head.end + 1 if head and head.end < line.end else line.start
+    may = MAY_CONTAIN.find(tokens, begin, line.end) or _may_in_two_words(sheet, begin, line.end)
     contains = CONTAINS.find(tokens, line.start, line.end)
     if head is None and may is None and contains is None:
         return False
@@ -65,6 +68,14 @@ def allergen_line(found: Findings, line: Line) -> bool:
     return True
 
 
+def _may_in_two_words(sheet: Sheet, start: int, end: int) -> PhraseHit[bool] | None:
+    """``Kann Soja enthalten``, ``Kann Spuren von Milch enthalten``: the verb stands at the end."""
+    tokens = sheet.tokens
+    if start + 1 < end and tokens[start].fold == "kann" and any(one.fold == "enthalten" for one in tokens[start:end]):
+        return PhraseHit(True, start + 1)
+    return None
+
+
 def stated_facility(found: Findings, line: Line) -> bool:
     """Recognise ``Made in a facility that also processes peanuts`` before its first words are taken for an address.
 
@@ -80,14 +91,21 @@ def stated_facility(found: Findings, line: Line) -> bool:
     bool
         Whether the line speaks of traces.
     """
-    return MAY_CONTAIN.find(found.sheet.tokens, line.start, line.end) is not None and allergen_line(found, line)
+    sheet = found.sheet
+    told = MAY_CONTAIN.find(sheet.tokens, line.start, line.end) or _may_in_two_words(sheet, line.start, line.end)
+    return told is not None and allergen_line(found, line)
 
 
 def _words(sheet: Sheet, start: int, end: int) -> list[tuple[str, int, int]]:
     found, at = [], start
     while at < end:
         hit = ALLERGEN_WORDS.find(sheet.tokens, at, end)
-        if hit is None or DENIES.find(sheet.tokens, at - 1, end):
+        # "non-shellfish" denies over the hyphen.
+        denied = at > start and any(
+            DENIES.find(sheet.tokens, place, end)
+            for place in (at - 1, at - 2 if sheet.tokens[at - 1].text == "-" else at)
+        )
+        if hit is None or hit.meaning == NO_ALLERGEN or denied:
             at += 1
             continue
         found.append((hit.meaning, at, hit.end))
@@ -198,6 +216,35 @@ def allergen_of(ingredient: str | None, groups: tuple[str, ...]) -> str | None:
     return next((_OF_GROUP[group] for group in groups if group in _OF_GROUP), None)
 
 
+def allergens_named(text: str) -> tuple[str, ...]:
+    """Find allergens in the name of an ingredient: ``soy lecithin``, ``whey protein``, ``wheat germ``.
+
+    Parameters
+    ----------
+    text
+        One item of a list that denies nothing.
+
+    Returns
+    -------
+    tuple of str
+        Those of labelling law; meats are not among them.
+    """
+    tokens = tokenise(plain_text(text))
+    found, at = [], 0
+    while at < len(tokens):
+        hit = ALLERGEN_WORDS.find(tokens, at, len(tokens))
+        if hit is not None and hit.meaning in _OF_LAW:
+            found.append(hit.meaning)
+        at = hit.end if hit is not None else at + 1
+    return tuple(dict.fromkeys(found))
+
+
+_OF_LAW = frozenset(
+    (
+        *("crustacean shellfish", "mollusc shellfish", "shellfish", "fish", "milk", "egg", "soy", "wheat", "gluten"),
+        *("peanut", "tree nut", "sesame", "celery", "mustard", "lupin", "sulphites"),
+    )
+)
 _WORDS_OF_A_NAME = 6
 _MADE_FROM_CHITIN = frozenset("glucosamine glucosamin chitosan glucosamina".split())
 _SOURCE_ALLERGENS = frozenset(

@@ -149,9 +149,18 @@ def belongs_to_a_name(sheet: Sheet, at: int, end: int) -> bool:
         return (following.glued and tokens[at + 2].glued) or _named_before(sheet, at)
     if at >= 2 and tokens[at - 1].text == ":" and tokens[at - 2].kind == "number" and tokens[at].glued:
         return True
-    if sheet.units.find(tokens, at + 1, end) is not None:
+    if sheet.units.find(tokens, at + 1, end) is not None or _begins_a_group(sheet, at, end):
         return False
     return _named_before(sheet, at) or _in_a_compound(sheet, at, end)
+
+
+def _begins_a_group(sheet: Sheet, at: int, end: int) -> bool:
+    """``Vitamin E 5 000 mg``: three digits that begin with a nought and have a unit are no number of their own."""
+    tokens = sheet.tokens
+    if at + 1 >= end or tokens[at + 1].kind != "number" or tokens[at + 1].glued or len(tokens[at].text) > 3:
+        return False
+    group = tokens[at + 1].text
+    return len(group) == 3 and group[0] == "0" and sheet.units.find(tokens, at + 2, end) is not None
 
 
 def _named_before(sheet: Sheet, at: int) -> bool:

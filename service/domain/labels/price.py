@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -37,7 +38,9 @@ _DOLLARS = {
 }  # fmt: skip
 _SMALLEST_PACK = 5
 _LENGTH_OF_A_CODE = 3
-_OFFERS = frozenset("for f\u00fcr fur pour por".split())
+_OFFERS = frozenset("for f\u00fcr fur pour por x \u00d7".split())
+_REDUCTIONS = frozenset("off discount rabatt saving savings gespart reduction descuento".split())
+_FORMER = frozenset("was were statt before avant antes formerly fruher save".split())
 _KRONE = frozenset(("kr",))
 
 
@@ -75,8 +78,10 @@ def price(found: Findings, line: Line) -> int | None:
     if money is None:
         return None
     what = per(sheet, money.end, line.end)
-    if line.start and tokens[line.start - 1].fold in _OFFERS:
-        # "2 for $30" is no price of one.
+    before = tokens[line.start - 1].fold if line.start else ""
+    behind = tokens[money.end].fold if money.end < line.end else ""
+    if before in _OFFERS or behind in _REDUCTIONS or before in _FORMER or tokens[line.start].fold in _FORMER:
+        # "2 for $30" is no price of one, "$5 off" and "was $20" are none to pay.
         found.state("offer", line.start, money.end)
         return money.end
     if what is not None and what.kind == "unit" and what.count >= _SMALLEST_PACK and found.pack.price is None:
@@ -126,10 +131,19 @@ def price_place(found: Findings, line: Line) -> int | None:
     for at in range(line.start + 1, line.end):
         sign = _is_sign(tokens[at]) or (tokens[at].kind == "number" and at + 1 < line.end and _is_sign(tokens[at + 1]))
         if sign and _money(found.sheet, at, line.end) is not None:
+            if _is_group_before(tokens, line.start, at):
+                # "1 234,50 \u20ac"
+                at -= 1
             begins = at - 1 if tokens[at - 1].fold in _DOLLARS and tokens[at].glued else at
             head = _HEADINGS.find(tokens, line.start, line.end)
             return None if begins == line.start or head is not None else begins
     return None
+
+
+def _is_group_before(tokens: Sequence[Token], start: int, at: int) -> bool:
+    if at <= start or tokens[at].kind != "number" or tokens[at - 1].kind != "number" or tokens[at].glued:
+        return False
+    return tokens[at - 1].text.isdigit() and len(tokens[at - 1].text) <= 3 and tokens[at].text[:3].isdigit()
 
 
 def _money(sheet: Sheet, at: int, end: int) -> _Money | None:
@@ -155,7 +169,8 @@ def _money(sheet: Sheet, at: int, end: int) -> _Money | None:
         stop += 2
     after = None if before else _currency(sheet, stop, end)
     told = before or after
-    if told is None:
+    if told is None or (before and stop < end and sheet.tokens[stop].glued and sheet.tokens[stop].kind == "word"):
+        # "$ 1O.99" has a letter among its digits.
         return None
     currency, _, flags = told
     amount, more = _amount(text, currency, sheet.locale)

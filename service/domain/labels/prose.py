@@ -141,15 +141,12 @@ def sum_claim(found: Findings, line: Line) -> bool:
     if len(places) != 1:
         return False
     one = quantity(sheet, places[0], line.end)
-    if one is None or one.unit is None or one.unit.dimension != "mass" or one.end >= line.end:
+    if one is None or one.unit is None or one.unit.dimension != "mass":
         return False
-    named = [
-        token.fold
-        for token in tokens[one.end : line.end]
-        if token.kind == "word" and per(sheet, one.end, line.end) is None
-    ]
     until = next((at for at in range(one.end, line.end) if per(sheet, at, line.end) is not None), line.end)
-    named = [token.fold for token in tokens[one.end : until] if token.kind == "word"]
+    behind = [token.fold for token in tokens[one.end : until] if token.kind == "word"]
+    # "Total actives 1,200 mg" names the sum before its amount.
+    named = behind or [token.fold for token in tokens[line.start : one.start] if token.kind == "word"]
     if (
         not named
         or not set(named) <= SUM_WORDS

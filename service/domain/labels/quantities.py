@@ -317,16 +317,22 @@ def per_what(sheet: Sheet, at: int, end: int, start: int) -> Per | None:
         # "500 mg/400 mg" are two amounts, not one for 400 mg of product.
         return None
     if found.dimension == "mass":
-        weight = BODY_WEIGHT.find(tokens, unit.end, end)
-        if weight is not None:
-            return Per(start, weight.end, "body_weight", count, found)
-        portion = sheet.units.find(tokens, unit.end, end)
-        if portion is not None and portion.meaning.unit == "serving":
-            return Per(start, portion.end, "serving", Decimal(1), portion.meaning)
-        product = OF_PRODUCT.find(tokens, unit.end, end)
-        return Per(start, product.end if product else unit.end, "product_mass", count, found)
+        return _per_mass(sheet, unit.end, end, Per(start, unit.end, "product_mass", count, found))
     if found.dimension == "volume":
         return Per(start, unit.end, "volume", count, found)
     if found.dimension != "count":
         return None
     return Per(start, unit.end, "serving" if found.unit == "serving" else "unit", count, found)
+
+
+def _per_mass(sheet: Sheet, at: int, end: int, product: Per) -> Per:
+    """Say what a mass is one of: a body, a serving (``per 50 g serving``), a unit (``per 5 g tablet``), the product."""
+    weight = BODY_WEIGHT.find(sheet.tokens, at, end)
+    if weight is not None:
+        return replace(product, end=weight.end, kind="body_weight")
+    portion = sheet.units.find(sheet.tokens, at, end)
+    if portion is not None and portion.meaning.dimension == "count":
+        kind = "serving" if portion.meaning.unit == "serving" else "unit"
+        return Per(product.start, portion.end, kind, Decimal(1), portion.meaning)
+    whole = OF_PRODUCT.find(sheet.tokens, at, end)
+    return replace(product, end=whole.end) if whole is not None else product

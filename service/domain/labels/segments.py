@@ -102,6 +102,9 @@ def _ends_sentence(sheet: Sheet, at: int) -> bool:
         ):
             return following.text in _BREAKS
     before = tokens[at - 1]
+    if before.text == "." and before.kind != "newline" and not tokens[at].glued:
+        # "MSM . . . . 200 mg": dots that lead to the amount.
+        return False
     if tokens[at].text == "." and before.glued and at >= 2 and tokens[at - 2].text == ".":
         return False
     if tokens[at].text == "." and before.kind == "word" and (before.fold in _SHORTENED or len(before.text) == 1):
