@@ -44,6 +44,8 @@ TRANSPARENT = frozenset(
     containing contained include includes including enthalten enthalt contient contenir contiene contienen
     contener bevat bevatten toegevoegd toegevoegde use used uses does do is are""".split()
 )
+# What is denied of the way something was made, not of what is in it: "no GMO xylitol", "ohne Gentechnik".
+CLAIMED = frozenset("gmo gmos gm gvo ogm gentechnik".split())
 CONTAINING = frozenset(
     """contain contains contained containing contient contiennent contenir contiene contienen contengono contener
     enthalt enthalten bevat bevatten""".split()

@@ -16,7 +16,17 @@ _TRACE_PHRASES = (
 # The verb at the end makes it a warning: "kann Nüsse enthalten"; "kann abführend wirken" is none.
 _TRACE_FRAMES = {"kann": "enthalten", "kan": "bevatten"}
 _TRACE_BEGINNINGS = {*_TRACE_FRAMES, *(phrase[0] for phrase in _TRACE_PHRASES)}
+_WARNING_WORDS = frozenset(
+    {word for phrase in _TRACE_PHRASES for word in phrase}
+    | {word for frame in _TRACE_FRAMES.items() for word in frame}
+    | set("also von possible presence as contains a the".split())
+)
 _FLAVOR_WORDS = {"flavor", "flavors", "flavored", "flavoring", "flavorings", "aroma", "geschmack", "taste", "type"}
+# Of what is named like this some is in it: "garlic powder flavor".
+_MATERIALS = frozenset(
+    """powder powders powdered extract extracts juice juices concentrate concentrates oil oils pulver poudre polvo
+    polvere extrakt extrait extracto estratto saft jus zumo succo""".split()
+)
 # Words that describe an item without changing which substance it is. "oil" and "essential" are left out on
 # purpose: an oil of a harmless herb can be a different and harmful substance.
 QUALIFIERS = frozenset(
@@ -88,13 +98,29 @@ def wording_of(tokens: tuple[str, ...], named: Collection[Span], breaks: Collect
     return Wording(negated_words(tokens, named, breaks, QUALIFIERS), next(traced, len(tokens)))
 
 
+def only_warns_of_traces(tokens: tuple[str, ...]) -> bool:
+    """Say whether a heading warns of traces and says nothing else, as ``may contain`` and ``may contain traces of`` do.
+
+    Parameters
+    ----------
+    tokens
+        The words before the colon.
+
+    Returns
+    -------
+    bool
+        ``False`` for ``made in a facility with soy``.
+    """
+    return any(_speaks_of_traces(tokens, at) for at in range(len(tokens))) and set(tokens) <= _WARNING_WORDS
+
+
 def _speaks_of_traces(tokens: tuple[str, ...], at: int) -> bool:
     if any(tokens[at : at + len(phrase)] == phrase for phrase in _TRACE_PHRASES):
         return True
     return _TRACE_FRAMES.get(tokens[at]) == tokens[-1]
 
 
-def only_a_flavor(start: int, end: int, tokens: tuple[str, ...]) -> bool:
+def only_a_flavor(start: int, end: int, tokens: tuple[str, ...], *, is_plant: bool = True) -> bool:
     """``chocolate flavor`` names a taste; ``natural chocolate flavor`` may hold the plant and stays a hazard.
 
     Parameters
@@ -105,13 +131,18 @@ def only_a_flavor(start: int, end: int, tokens: tuple[str, ...]) -> bool:
         Where it ends (exclusive).
     tokens
         The words of one item, as :func:`service.domain.label_text.words` cuts them.
+    is_plant
+        False for a substance: nothing tastes "of xylitol" without it.
 
     Returns
     -------
     bool
-        ``True`` where the words after it make it a taste and nothing says that the plant is in it.
+        ``True`` where the words after it make it a taste and nothing says that the plant, or a powder, an extract, a
+        juice or an oil of it, is in it.
     """
-    if end >= len(tokens) or tokens[end] not in _FLAVOR_WORDS:
+    if end >= len(tokens) or tokens[end] not in _FLAVOR_WORDS or not is_plant:
         return False
-    natural = "natural" in tokens[:start] or tokens[end + 1 :] == ("natural",)
-    return not natural or "artificial" in tokens
+    if "artificial" in tokens:
+        return True
+    natural = "natural" in tokens[:end] or tokens[end + 1 :] == ("natural",)
+    return not natural and _MATERIALS.isdisjoint(tokens[start:end])

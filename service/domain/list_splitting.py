@@ -6,7 +6,8 @@ import re
 from dataclasses import dataclass
 
 from service.domain.denial_words import AND, OR, REOPENING
-from service.domain.label_text import words
+from service.domain.label_text import bare_codes, names_additive_class, words
+from service.domain.label_wording import only_warns_of_traces
 from service.domain.negating import begins_with_denial, begins_with_free_from, only_denies, states_absence
 
 # A full stop ends a sentence unless it shortens a word: "vit. D3", "Lactobacillus spp. Probiotics".
@@ -20,15 +21,23 @@ _LIST_LABEL = re.compile(
     re.IGNORECASE,
 )
 _HYPHENATED = re.compile(r"(?<=[^\W\d_])[-\u2010][ \t]*\r?\n[ \t]*(?=[^\W\d_])")
+# "Sweeteners: 420" and "sweetener (420)": what follows after the comma may go on with numbers.
+_CLASS_WITH_NUMBER = re.compile(r"\b[1-9][0-9]{2,3}[a-z]?\)?\s*$")
 _SOFT_HYPHENATED = re.compile(r"\u00ad[ \t]*\r?\n[ \t]*")
 
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One item of an ingredient list. ``carried_negation``: an earlier "free from" reaches it."""
+    """One item of an ingredient list.
+
+    ``carried_negation``: an earlier "free from" reaches it; ``carried_trace``: an earlier "may contain:" does.
+    ``sentence`` numbers the sentences of the list.
+    """
 
     text: str
     carried_negation: bool = False
+    carried_trace: bool = False
+    sentence: int = 0
 
 
 def split_list(text: str) -> tuple[Item, ...]:
@@ -45,11 +54,13 @@ def split_list(text: str) -> tuple[Item, ...]:
         In printed order. Bracketed lists are opened: ``vitamins (A, D3)`` gives the head and vitamin A and vitamin D3.
     """
     items: list[Item] = []
-    for sentence in _SENTENCE_END.split(_LIST_LABEL.sub("", _unbroken(text))):
+    for number, sentence in enumerate(_SENTENCE_END.split(_LIST_LABEL.sub("", _unbroken(text)))):
         parts = [part for part in _split_level(sentence) if part]
         first, last = _denied(parts)
-        for index, part in enumerate(parts):
-            items.extend(Item(piece, first < index <= last) for piece in _open_brackets(part))
+        traced = next((at + 1 for at, part in enumerate(parts) if _warns_of_traces(part)), len(parts))
+        for index, part in enumerate(_with_codes(parts)):
+            denied, trace = first < index <= last, index >= traced
+            items.extend(Item(piece, denied, trace, number) for piece in _open_brackets(part))
     return tuple(items)
 
 
@@ -80,6 +91,24 @@ def _denied(parts: list[str]) -> tuple[int, int]:
         return 0, len(parts)
     reach = range(first + 1, new[0] if new else len(parts))
     return first, next((at for at in reach if not OR.isdisjoint(tokens[at])), first)
+
+
+def _warns_of_traces(part: str) -> bool:
+    """Say whether a part opens with a warning and a colon: "May contain: nuts, xylitol" warns of both."""
+    heading, colon, _rest = part.partition(":")
+    return bool(colon) and only_warns_of_traces(words(heading))
+
+
+def _with_codes(parts: list[str]) -> list[str]:
+    """Write numbers behind a class of additives as codes: "sweeteners: 420, 967"."""
+    written: list[str] = []
+    behind_class = False
+    for part in parts:
+        code = bare_codes(part, behind_class)
+        behind_class = code is not None or (_CLASS_WITH_NUMBER.search(part) is not None and names_additive_class(part))
+        # A number in brackets is read as a code wherever it stands alone.
+        written.append(part if code is None or part.startswith("(") else code)
+    return written
 
 
 def _split_level(text: str) -> list[str]:
@@ -115,4 +144,6 @@ def _open_brackets(part: str, depth: int = 0) -> list[str]:
     if _VITAMINS.search(match[1].strip()):
         # "vitamins (A, D3, E)" names vitamin A, not the letter.
         members = [f"vitamin {member}" if _VITAMIN_LETTER.fullmatch(member) else member for member in members]
+    elif names_additive_class(match[1]):
+        members = [bare_codes(member, class_before=True) or member for member in members]
     return [match[1].strip(), *(piece for member in members if member for piece in _open_brackets(member, depth + 1))]

@@ -1,8 +1,9 @@
-"""Letters and digits that scanners and typists take for each other, drawn as one shape."""
+"""Letters and digits that scanners and typists take for each other or write twice, drawn as one shape."""
 
 from __future__ import annotations
 
 import re
+from itertools import groupby
 
 _PAIRS = (("rn", "m"), ("vv", "w"))
 _SHAPES = str.maketrans(
@@ -33,3 +34,19 @@ def shape_of(text: str) -> str:
     for printed, shape in _PAIRS:
         text = text.replace(printed, shape)
     return text.translate(_SHAPES)
+
+
+def undoubled(text: str) -> str:
+    """Write doubled letters once, so that ``canabidiol`` equals ``cannabidiol`` and ``hopps`` equals ``hops``.
+
+    Parameters
+    ----------
+    text
+        Folded letters.
+
+    Returns
+    -------
+    str
+        For comparing with others of its kind only.
+    """
+    return "".join(letter for letter, _same in groupby(text))

@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from service.domain.label_text import words
+from service.domain.plurals import without_number
 from service.reference.records import Name
 
 _AMOUNT_LIKE = re.compile(r"[0-9]+(?:mg|g|kg|mcg|ug|iu|ml|l|kcal|ppm|x)?")
 # "Birkenzuckerpulver" is birch sugar as "Birkenzucker, Pulver" is; an oil or a juice can be another substance.
 _NEUTRAL_ENDINGS = ("pulver", "poeder", "granulat", "granulaat", "paste", "pasta", "flocken", "extrakt", "extract")
 _UNIT_WORDS = frozenset("mg mcg ug iu ml kcal ppm cfu gdu rae dfe".split())
+# "Birch-derived sweetener" is birch sweetener: such a word between two parts of a name is none of them.
+_LINKING = frozenset("derived based sourced made".split())
+# "Neo-X" and "nor-X" are other substances than X.
+_CHANGING = frozenset(("neo", "nor"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,13 +48,15 @@ class NameIndex:
             if key:
                 (whole_items if row.match_mode == "exact_item" else phrases).setdefault(key, []).append(row)
         # "5-HTP" is also printed "5HTP", "vitamin D3" "vitaminD3".
-        for key in [key for key in phrases if len(key) > 1 and any(word.isdigit() for word in key)]:
-            phrases.setdefault(("".join(key),), phrases[key])
+        for known in (phrases, whole_items):
+            for key in [key for key in known if len(key) > 1 and any(word.isdigit() for word in key)]:
+                known.setdefault(("".join(key),), known[key])
         self._phrases = phrases
+        self._numberless = _without_numbers(phrases)
         self._whole_items = whole_items
         self._fillers = fillers
         self._longest: dict[str, int] = {}
-        for key in phrases:
+        for key in (*phrases, *self._numberless):
             self._longest[key[0]] = max(self._longest.get(key[0], 0), len(key))
         self.known_words = frozenset(word for key in (*phrases, *whole_items) for word in key)
 
@@ -68,20 +75,48 @@ class NameIndex:
             (``ALA``, ``salt``) only counts where it is the whole item, fillers aside.
         """
         singular = tuple(self._plain_form(word) for word in tokens)
+        if whole := self._whole(tokens, singular):
+            return whole
+        hits = self._phrases_in(tokens, singular)
+        if not _LINKING.isdisjoint(tokens):
+            hits = self._over_links(tokens, hits)
+        return tuple(hits) or self._beside_fillers(tokens, singular)
+
+    def _whole(self, tokens: tuple[str, ...], singular: tuple[str, ...]) -> tuple[Hit, ...]:
+        """Find a short name that is the whole item: a lone "Mg" is the element, after a number it is a unit."""
+        if not tokens:
+            return ()
         core = [at for at, word in enumerate(tokens) if not self.is_unit_like(word)]
-        if tokens:
-            # A lone "Mg" is the element; after a number it is a unit.
-            first, last = (core[0], core[-1] + 1) if core else (0, len(tokens))
+        first, last = (core[0], core[-1] + 1) if core else (0, len(tokens))
+        # "Red 3" is a name with its number.
+        for start, end in dict.fromkeys(((0, len(tokens)), (first, last))):
             for words_ in (tokens, singular):
-                if rows := self._whole_items.get(words_[first:last]):
-                    return tuple(Hit(first, last, row) for row in rows)
+                if rows := self._whole_items.get(words_[start:end]):
+                    return tuple(Hit(start, end, row) for row in rows)
+        return ()
+
+    def _phrases_in(self, tokens: tuple[str, ...], singular: tuple[str, ...]) -> list[Hit]:
         hits: list[Hit] = []
         at = 0
         while at < len(tokens):
             length, rows = self._best_at(tokens, singular, at)
-            hits.extend(Hit(at, at + length, row) for row in rows)
+            if not (at and tokens[at - 1] in _CHANGING):
+                hits.extend(Hit(at, at + length, row) for row in rows)
             at += length or 1
-        return tuple(hits) or self._beside_fillers(tokens, singular)
+        return hits
+
+    def _over_links(self, tokens: tuple[str, ...], hits: list[Hit]) -> list[Hit]:
+        """Add what stands around a linking word: "birch-derived sweetener"; it replaces the parts found before."""
+        kept = [at for at, word in enumerate(tokens) if word not in _LINKING]
+        rest = tuple(tokens[at] for at in kept)
+        found = self._phrases_in(rest, tuple(self._plain_form(word) for word in rest))
+        over = [
+            Hit(kept[hit.start], kept[hit.end - 1] + 1, hit.row)
+            for hit in found
+            if kept[hit.end - 1] - kept[hit.start] >= hit.end - hit.start and _is_hazard(hit.row)
+        ]
+        apart = [hit for hit in hits if all(hit.end <= one.start or one.end <= hit.start for one in over)]
+        return sorted((*apart, *over), key=lambda hit: hit.start)
 
     def rows_of(self, tokens: tuple[str, ...]) -> tuple[Name, ...]:
         """Give the rows of exactly these words, short names included.
@@ -140,21 +175,30 @@ class NameIndex:
         return tuple(Hit(at, at + 1, row) for at, rows in found for row in rows)
 
     def _best_at(self, tokens: tuple[str, ...], singular: tuple[str, ...], at: int) -> tuple[int, list[Name]]:
-        """Take the longest spelling here, unless a longer one begins inside it."""
+        """Take the longest spelling here, unless a longer one begins inside it, or a hazard that goes on behind it.
+
+        "Dried apricot seed" is the seed: the dried fruit is no reason to lose it.
+        """
         length, rows = self._longest_at(tokens, singular, at, len(tokens))
+        yields = not any(_is_hazard(row) for row in rows)
         for inside in range(1, length):
-            if self._longest_at(tokens, singular, at + inside, len(tokens))[0] > length:
+            other, theirs = self._longest_at(tokens, singular, at + inside, len(tokens))
+            goes_on = inside + other > length and any(_is_hazard(row) for row in theirs)
+            if other > length or (yields and goes_on):
                 return self._longest_at(tokens, singular, at, at + inside)
         return length, rows
 
     def _longest_at(
         self, tokens: tuple[str, ...], singular: tuple[str, ...], at: int, end: int
     ) -> tuple[int, list[Name]]:
-        most = max(self._longest.get(tokens[at], 0), self._longest.get(singular[at], 0))
+        firsts = (tokens[at], singular[at], without_number(tokens[at]))
+        most = max(self._longest.get(first, 0) for first in firsts)
         for length in range(min(most, end - at), 0, -1):
             for words_ in (tokens, singular):
                 if rows := self._phrases.get(words_[at : at + length]):
                     return length, rows
+            if rows := self._numberless.get(tuple(without_number(word) for word in tokens[at : at + length]), []):
+                return length, rows
         return 0, []
 
     def _plain_form(self, word: str) -> str:
@@ -185,3 +229,17 @@ class NameIndex:
             ``True`` for an amount or a unit.
         """
         return _AMOUNT_LIKE.fullmatch(word) is not None or word in _UNIT_WORDS
+
+
+def _is_hazard(row: Name) -> bool:
+    return row.target_kind == "hazard"
+
+
+def _without_numbers(phrases: Mapping[tuple[str, ...], list[Name]]) -> dict[tuple[str, ...], list[Name]]:
+    """Index the spellings by their words without number; of several spellings for one form a hazard's counts."""
+    found: dict[tuple[str, ...], list[Name]] = {}
+    for key, rows in phrases.items():
+        plain = tuple(map(without_number, key))
+        if plain not in found or (any(map(_is_hazard, rows)) and not any(map(_is_hazard, found[plain]))):
+            found[plain] = rows
+    return found

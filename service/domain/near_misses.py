@@ -11,8 +11,8 @@ from rapidfuzz.distance import OSA
 
 from service.domain.hazard_parts import HazardParts
 from service.domain.label_text import words
-from service.domain.look_alikes import shape_of
-from service.reference.records import Name
+from service.domain.look_alikes import shape_of, undoubled
+from service.reference.records import Hazard, Name
 from service.reference.release import Reference
 
 _SHORTEST_NAME = 5
@@ -29,6 +29,12 @@ _MOST = 3
 _LONGEST_TEXT = 60
 # A name torn into more pieces than this is only found where the whole item is pieces: "x y l i t o l".
 _MOST_PIECES = 3
+# Ordinary words one or two letters from a hazard. They stay unknown words; they are no slips.
+WORDS_OF_THEIR_OWN = frozenset(
+    """gravy gravies henna union unions sultan sultans tartary tartan current currently custard mustang grade grades
+    crate grate grapple raising union reunion opinion garland gallic tartlet"""
+    "".split()
+)
 _GRAVE = {"contact_now", "avoid", "ask_veterinarian"}
 
 
@@ -64,10 +70,15 @@ def grave_hazard_of(reference: Reference, row: Name) -> str | None:
     str or None
         ``None`` also for ordinary nutrients and mild substances: a slip near their names must alarm no one.
     """
-    if row.target_kind != "hazard" or row.target_id is None or row.type == "false_friend":
+    if row.target_id is None or row.type == "false_friend":
         return None
-    hazard = reference.hazards[row.target_id]
-    return row.target_id if _GRAVE & {hazard.unquantified_dog, hazard.unquantified_cat} else None
+    if row.target_kind == "hazard":
+        named: tuple[Hazard, ...] = (reference.hazards[row.target_id],)
+    else:
+        # Cannabidiol is a chemical form of what it is named after.
+        named = reference.hazards_of.get(reference.owner_of(row) or "", ()) if row.target_kind == "form" else ()
+    grave = (one.id for one in named if _GRAVE & {one.unquantified_dog, one.unquantified_cat})
+    return next(grave, None)
 
 
 class NearMissFinder:
@@ -75,9 +86,10 @@ class NearMissFinder:
 
     def __init__(self, reference: Reference, known_words: frozenset[str]) -> None:
         self._reference = reference
-        self._known = known_words
+        self._known = known_words = known_words | WORDS_OF_THEIR_OWN
         self._hazards: dict[str, _Candidate] = {}
         self._shapes: dict[str, str] = {}
+        self._undoubled: dict[str, str] = {}
         rows = [(row, hazard) for row in reference.names if (hazard := grave_hazard_of(reference, row))]
         for row, hazard in rows:
             joined = "".join(words(row.name))
@@ -85,6 +97,8 @@ class NearMissFinder:
                 continue
             self._hazards.setdefault(joined, _Candidate(row, reference.owner_of(row), hazard))
             self._shapes.setdefault(shape_of(joined), joined)
+            if joined.isalpha():
+                self._undoubled.setdefault(undoubled(joined), joined)
         self._parts = HazardParts(reference.names, {row: hazard for row, hazard in rows if row.match_mode == "phrase"})
         phrases = [one for one, found in self._hazards.items() if found.row.match_mode == "phrase"]
         named = [one for one in phrases if len(one) >= _SHORTEST_NAME]
@@ -107,7 +121,11 @@ class NearMissFinder:
         tuple of NearMiss
             Best first, at most three, one per hazard. The work grows with the number of words, and no word is left out.
         """
-        left = [at for at, word in enumerate(tokens) if at not in covered and not word.isdigit()]
+        left = [
+            at
+            for at, word in enumerate(tokens)
+            if at not in covered and not word.isdigit() and word not in WORDS_OF_THEIR_OWN
+        ]
         best: dict[str, NearMiss] = {}
         for miss in self._all(tokens, left):
             if miss.hazard and (miss.hazard not in best or best[miss.hazard].similarity < miss.similarity):
@@ -118,6 +136,8 @@ class NearMissFinder:
         for text in dict.fromkeys(_runs(tokens, left)):
             yield from self._by_shape(text)
         unknown = [at for at in left if tokens[at] not in self._known]
+        for text in dict.fromkeys(tokens[at] for at in unknown if len(tokens[at]) >= _SHORTEST_NAME):
+            yield from self._by_doubling(text)
         for text in dict.fromkeys(tokens[at][:_LONGEST_TEXT] for at in unknown):
             yield from self._by_distance(text, _TWO_SLIPS_FROM)
             yield from self._inside(text)
@@ -130,6 +150,13 @@ class NearMissFinder:
 
     def _by_shape(self, text: str) -> Iterator[NearMiss]:
         spelling = self._shapes.get(shape_of(text))
+        if spelling is not None:
+            slips = OSA.distance(text, spelling)
+            yield _near_miss(self._hazards[spelling], 1 - Decimal(slips) / max(len(text), len(spelling)))
+
+    def _by_doubling(self, text: str) -> Iterator[NearMiss]:
+        """Find what differs in doubled letters only, short names included: "hopps", "canabidiol"."""
+        spelling = self._undoubled.get(undoubled(text))
         if spelling is not None:
             slips = OSA.distance(text, spelling)
             yield _near_miss(self._hazards[spelling], 1 - Decimal(slips) / max(len(text), len(spelling)))

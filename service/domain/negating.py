@@ -7,11 +7,13 @@ statement ("with", "sweetened", "made"), and at the next thing that is merely pu
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection
 from dataclasses import dataclass
 
 from service.domain.denial_words import (
     BEGINNINGS,
+    CLAIMED,
     CONTAINING,
     FREE_AFTER,
     JOINING,
@@ -26,6 +28,8 @@ from service.domain.denial_words import (
     TRANSPARENT,
 )
 
+_ZERO_BEFORE = re.compile(r"\s*0(?:[.,]0{1,4})? ?%\s*")
+_ZERO_BEHIND = re.compile(r"(?<=[^\W\d_])[\s:]{1,3}0(?:[.,]0{1,4})? ?%\s*$")
 _NOT_FREE_PHRASES = frozenset((word,) for word in NOT_FREE_OF_IT)
 
 
@@ -105,6 +109,43 @@ def begins_with_denial(tokens: tuple[str, ...]) -> bool:
     return bool(tokens) and _length_of_negation(tokens, 0) > 0
 
 
+def rest_of_denial(tokens: tuple[str, ...]) -> tuple[str, ...]:
+    """Give the words that a phrase opens its denial of.
+
+    Parameters
+    ----------
+    tokens
+        Words of a phrase that begins with a denial.
+
+    Returns
+    -------
+    tuple of str
+        ``("corn",)`` for ``no corn``.
+    """
+    return tokens[_length_of_negation(tokens, 0) :]
+
+
+def with_zero_as_denial(text: str) -> str:
+    """Write "0 %" before or behind what a text names as the denial that it is.
+
+    Parameters
+    ----------
+    text
+        One item, as printed.
+
+    Returns
+    -------
+    str
+        ``zero xylitol`` for ``0 % xylitol``; a text that names another amount is left as it is.
+    """
+    if "0" not in text or "%" not in text:
+        return text
+    if match := _ZERO_BEFORE.match(text):
+        return f"zero {text[match.end() :]}" if "%" not in text[match.end() :] else text
+    match = _ZERO_BEHIND.search(text)
+    return f"{text[: match.start()]} free" if match and "%" not in text[: match.start()] else text
+
+
 def begins_with_free_from(tokens: tuple[str, ...]) -> bool:
     """Say whether a phrase opens with a denial that governs a whole list: ``free from``, ``frei von``, ``senza``.
 
@@ -181,6 +222,11 @@ def _reach(
             break
         if word in JOINING:
             joined = True
+            at += 1
+            continue
+        if at not in ends and word in CLAIMED:
+            # "No GMO xylitol" is xylitol: the denial has found what it denies.
+            named_something, joined = True, False
             at += 1
             continue
         if at not in ends and (word in TRANSPARENT or word in fillers):

@@ -6,28 +6,35 @@ It never accepts a near miss by itself. Longest spelling wins, so a recorded fal
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import groupby
 
 from service.domain.bracket_reading import read_brackets
 from service.domain.common import Caution, origin_cautions
+from service.domain.denial_words import BEGINNINGS
 from service.domain.errors import InvalidInput, Issue
-from service.domain.label_text import fold, words_and_breaks
+from service.domain.label_text import bare_codes, fold, names_additive_class, words, words_and_breaks
 from service.domain.label_wording import IGNORED_WORDS, QUALIFIERS, Wording, only_a_flavor, wording_of
 from service.domain.line_wraps import unwrapped
-from service.domain.list_splitting import split_list
+from service.domain.list_splitting import Item, split_list
 from service.domain.name_index import Hit, NameIndex
 from service.domain.near_misses import NearMiss, NearMissFinder, grave_hazard_of
 from service.domain.nearest_names import NearestNames
-from service.domain.negating import Span, is_negated
+from service.domain.negating import Span, begins_with_denial, is_negated, rest_of_denial, with_zero_as_denial
 from service.reference.records import Name
 from service.reference.release import Reference
 
 MOST_ITEMS = 300
 # Suggestions help a person with a slip; a long list of unknown words needs no more than this.
 _MOST_SUGGESTED = 10
+_FEWEST_DENIED = 3
 # A class word ("sweetener") gives way to the sweetener that the same item names.
+_DIGITS_OF_A_CODE = (3, 4)
 _CLASS_WORD_GROUP, _SWEETENER_GROUP = "screening_rule", "sweetener"
+# Their register number is of one substance in the plant, oil or drink that a taste is of.
+_GROUPS_OF_PLANTS = frozenset({"food", "herb", "plant", "essential_oil", "solvent"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,15 +102,18 @@ class Resolver:
         self._near = NearMissFinder(reference, self._index.known_words | QUALIFIERS)
         self._nearest = NearestNames(reference.names)
 
-    def resolve(self, name: str, carried_negation: bool = False, suggest: bool = True) -> Resolution:
+    def resolve(
+        self, name: str, carried_negation: bool = False, suggest: bool = True, carried_trace: bool = False
+    ) -> Resolution:
         """Say what one name means.
 
         Parameters
         ----------
         name
-            As printed, for example ``Sweetener (E967)``.
-        carried_negation
-            True where an earlier "contains no" of the same list reaches this name.
+            As printed, for example ``Sweetener (E967)``. Of several names with commas between them a denial reaches
+            as far as it does in an ingredient list.
+        carried_negation, carried_trace
+            True where an earlier "contains no", or an earlier "may contain:", of the same list reaches this name.
         suggest
             False spares the search for names a person might have meant.
 
@@ -113,7 +123,7 @@ class Resolver:
             ``match`` is ``exact`` where a known spelling covers the name or a hazard stands inside it, ``possible``
             where only a part is known or a spelling comes close, else ``none``.
         """
-        reading = self._read(name, carried_negation)
+        reading = self._read(name, carried_negation, carried_trace)
         possible = () if reading.settled else self._near.find(reading.tokens, reading.understood)
         found = self._assemble(name, reading, possible)
         return self._with_suggestions(found) if suggest else found
@@ -136,25 +146,27 @@ class Resolver:
         """
         return self._assemble(name, self._read(name, carried_negation), ())
 
-    def _read(self, name: str, carried_negation: bool) -> _Reading:
+    def _read(self, printed: str, carried_negation: bool, carried_trace: bool = False) -> _Reading:
+        name = with_zero_as_denial(bare_codes(printed, class_before=False) or printed)
         tokens, breaks = words_and_breaks(name)
         hits = self._index.scan(tokens)
         brackets = read_brackets(self._reference, self._index, name, tokens, hits)
         if brackets.hits:
             hits = tuple(sorted((*hits, *brackets.hits), key=lambda hit: hit.start))
         wording = wording_of(tokens, [Span(hit.start, hit.end) for hit in hits], breaks)
-        meanings = [
-            meaning for hit in hits if (meaning := self._meaning(hit, tokens, wording, carried_negation)) is not None
-        ]
+        carried = range(len(tokens)) if carried_negation else self._denied_over_commas(name, tokens)
+        if carried_trace:
+            wording = replace(wording, traced_from=-1)
+        meanings = [meaning for hit in hits if (meaning := self._meaning(hit, tokens, wording, carried)) is not None]
         covered = {position for hit in hits for position in range(hit.start, hit.end)} | brackets.understood
-        unknown = [at for at, word in enumerate(tokens) if at not in covered and not _ignorable(word, self._index)]
+        unknown = [at for at in range(len(tokens)) if at not in covered and not _ignorable(tokens, at, self._index)]
         # "No hormones" denies something unknown: nothing is there to be understood, and nothing to be a slip of.
         denied = {
             at
             for at, word in enumerate(tokens)
             if at not in covered
             and not self._index.is_unit_like(word)
-            and (carried_negation or is_negated(tokens, Span(at, at + 1), wording.negated))
+            and (at in carried or is_negated(tokens, Span(at, at + 1), wording.negated))
         }
         left_over = tuple(tokens[at] for at in unknown if at not in denied)
         return _Reading(
@@ -187,27 +199,62 @@ class Resolver:
         InvalidInput
             If the list has more than 300 items.
         """
-        items = split_list(unwrapped(text, self._index, self._is_grave))
+        items = self._with_denied_hazards(split_list(unwrapped(text, self._index, self._is_grave)))
         if len(items) > MOST_ITEMS:
             raise InvalidInput(Issue(where, f"has {len(items)} items; send at most {MOST_ITEMS} at a time"))
-        known: dict[tuple[str, bool], Resolution] = {}
+        known: dict[tuple[str, bool, bool], Resolution] = {}
         suggestions_left = _MOST_SUGGESTED
         for item in items:
-            key = (item.text, item.carried_negation)
+            key = (item.text, item.carried_negation, item.carried_trace)
             if key not in known:
-                found = self.resolve(item.text, item.carried_negation, suggest=suggestions_left > 0)
+                suggest = suggestions_left > 0
+                known[key] = found = self.resolve(item.text, item.carried_negation, suggest, item.carried_trace)
                 suggestions_left -= found.match != "exact"
-                known[key] = found
-        return tuple(ListItem(item.text, known[item.text, item.carried_negation]) for item in items)
+        return tuple(
+            ListItem(item.text, known[item.text, item.carried_negation, item.carried_trace]) for item in items
+        )
+
+    def _denied_over_commas(self, name: str, tokens: tuple[str, ...]) -> frozenset[int]:
+        """Find the words of one text that a denial before a comma reaches, as it does in an ingredient list."""
+        if "," not in name or BEGINNINGS.isdisjoint(tokens):
+            return frozenset()
+        found: set[int] = set()
+        at = 0
+        for item in self._with_denied_hazards(split_list(name)):
+            length = len(words(item.text))
+            found.update(range(at, at + length) if item.carried_negation else ())
+            at += length
+        return frozenset(found) if at == len(tokens) else frozenset()
+
+    def _with_denied_hazards(self, items: tuple[Item, ...]) -> tuple[Item, ...]:
+        """Carry a denial on where a sentence is a bare list of hazards: "no garlic, onion, chocolate".
+
+        Two names are too few to tell that from "no garlic, onion powder", where the second may be in it.
+        """
+        found: list[Item] = []
+        for _number, grouped in groupby(items, key=lambda item: item.sentence):
+            sentence = list(grouped)
+            listed = len(sentence) >= _FEWEST_DENIED and self._is_denied_list([item.text for item in sentence])
+            found += [replace(item, carried_negation=True) for item in sentence] if listed else sentence
+        return tuple(found)
+
+    def _is_denied_list(self, texts: list[str]) -> bool:
+        first = words(texts[0])
+        if not begins_with_denial(first):
+            return False
+        named = [rest_of_denial(first), *map(words, texts[1:])]
+        return all(any(self._is_grave(row) for row in self._index.rows_of(name)) for name in named)
 
     def _with_suggestions(self, found: Resolution) -> Resolution:
         if found.match == "exact" or found.possible:
             return found
         return replace(found, nearest=self._nearest.nearest(found.name))
 
-    def _meaning(self, hit: Hit, tokens: tuple[str, ...], wording: Wording, carried_negation: bool) -> Meaning | None:
+    def _meaning(
+        self, hit: Hit, tokens: tuple[str, ...], wording: Wording, carried: Collection[int]
+    ) -> Meaning | None:
         row = hit.row
-        if row.target_id is None or (self._is_hazard(row) and only_a_flavor(hit.start, hit.end, tokens)):
+        if row.target_id is None or self._is_only_a_taste(hit, tokens):
             return None
         form = row.target_id if row.target_kind == "form" else None
         ingredient = self._reference.owner_of(row)
@@ -216,7 +263,7 @@ class Resolver:
             form=form,
             hazard=self._hazard_of(row, ingredient),
             matched_name=row.name,
-            negated=carried_negation or is_negated(tokens, Span(hit.start, hit.end), wording.negated),
+            negated=hit.start in carried or is_negated(tokens, Span(hit.start, hit.end), wording.negated),
             trace=wording.traced_from < hit.start,
             origin=row.origin,
             source_ids=row.source_ids,
@@ -225,8 +272,13 @@ class Resolver:
     def _is_grave(self, row: Name) -> bool:
         return grave_hazard_of(self._reference, row) is not None
 
-    def _is_hazard(self, row: Name) -> bool:
-        return self._hazard_of(row, self._reference.owner_of(row)) is not None
+    def _is_only_a_taste(self, hit: Hit, tokens: tuple[str, ...]) -> bool:
+        hazard = self._hazard_of(hit.row, self._reference.owner_of(hit.row))
+        if hazard is None:
+            return False
+        row = self._reference.hazards[hazard]
+        is_plant = row.cas is None or row.group in _GROUPS_OF_PLANTS
+        return only_a_flavor(hit.start, hit.end, tokens, is_plant=is_plant)
 
     def _hazard_of(self, row: Name, ingredient: str | None) -> str | None:
         if row.target_kind == "hazard":
@@ -319,7 +371,11 @@ def _match_word(
     return "possible" if possible or first is not None else "none"
 
 
-def _ignorable(word: str, index: NameIndex) -> bool:
+def _ignorable(tokens: tuple[str, ...], at: int, index: NameIndex) -> bool:
+    word = tokens[at]
+    if at and word.isdigit() and len(word) in _DIGITS_OF_A_CODE and names_additive_class(tokens[at - 1]):
+        # "Sweetener 967 syrup": the number may be a code, unless a unit follows.
+        return at + 1 < len(tokens) and index.is_unit_like(tokens[at + 1])
     return word.isdigit() or word in IGNORED_WORDS or index.is_unit_like(word)
 
 

@@ -223,16 +223,14 @@ def after_prefix(scope: Scope, at: int, end: int) -> int:
     int
         Where the name begins.
     """
-    tokens, start = scope.sheet.tokens, at
-    colons = [place for place in range(at, end - 1) if tokens[place].text == ":" and tokens[place + 1].kind == "word"]
-    for place in colons:
-        if not any(opened <= place < closed for opened, closed in _brackets(scope, at, end)):
+    tokens, start, place = scope.sheet.tokens, at, at
+    while place < end - 1:
+        if place in scope.sheet.closing:
+            place = scope.sheet.closing[place]
+        elif tokens[place].text == ":" and tokens[place + 1].kind == "word":
             start = place + 1
+        place += 1
     return start
-
-
-def _brackets(scope: Scope, at: int, end: int) -> list[tuple[int, int]]:
-    return [(place, scope.sheet.closing[place]) for place in range(at, end) if place in scope.sheet.closing]
 
 
 def _may_be_number(text: str) -> bool:

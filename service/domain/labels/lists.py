@@ -157,7 +157,8 @@ def ingredient_list(found: Findings, start: int, end: int, *, one_sentence: bool
     """
     if start >= end:
         return
-    if any(is_substance_amount(quantity(found.sheet, at, end)) for at in range(start, end)):
+    short = end - start <= _LONGEST_WITH_AMOUNTS
+    if short and any(is_substance_amount(quantity(found.sheet, at, end)) for at in range(start, end)):
         # A printed amount that no fact took: whoever reads the label must look at it.
         found.flags.append("amount_in_list")
     place = found.sheet.tokens[start].start
@@ -245,6 +246,7 @@ _OF_LAW = frozenset(
         *("peanut", "tree nut", "sesame", "celery", "mustard", "lupin", "sulphites"),
     )
 )
+_LONGEST_WITH_AMOUNTS = 600
 _WORDS_OF_A_NAME = 6
 _MADE_FROM_CHITIN = frozenset("glucosamine glucosamin chitosan glucosamina".split())
 _SOURCE_ALLERGENS = frozenset(
