@@ -6,6 +6,7 @@ import pytest
 
 from service.domain.labels.assembling import read_label
 from service.reference.release import Reference
+from tests.domain.labels.reading import plain
 
 # By the definitions of ounce and pound (source chem-s63).
 OUNCE_G, POUND_G = 28.349523125, 453.59237
@@ -85,3 +86,17 @@ def test_a_size_that_no_pack_has_does_not_reach_the_product(reference: Reference
     assert product.serving is None or 0 < product.serving.units <= 1000
     assert product.unit_mass_g is None or product.unit_mass_g >= 0.001
     assert product.price is None or product.price > 0
+
+
+@pytest.mark.parametrize(
+    ("text", "count", "unit_mass_g"),
+    [("240g (60 x 4g)", 60, 4), ("30 sachets x 2 g (60 g)", 30, 2), ("60 capsules, 2 month supply", 60, None)],
+)
+def test_units_and_their_mass(reference: Reference, text: str, count: int, unit_mass_g: int | None) -> None:
+    found = read_label(reference, text).container
+    assert found is not None
+    assert plain((found.unit_count, found.unit_mass_g)) == (count, unit_mass_g)
+
+
+def test_a_price_counts_no_pieces(reference: Reference) -> None:
+    assert read_label(reference, "2 for \u00a330 or \u00a317.99 each").container is None

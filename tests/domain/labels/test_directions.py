@@ -117,3 +117,82 @@ def test_directions_are_no_facts(reference: Reference) -> None:
 def test_facts_below_directions_stay_facts(reference: Reference) -> None:
     answer = read_label(reference, "Directions: 1 chew daily\n\nGlucosamine HCl 500 mg")
     assert [fact.ingredient for fact in answer.facts] == ["glucosamine"]
+
+
+@pytest.mark.parametrize(
+    ("text", "units", "times"),
+    [
+        ("Give 1 tablet 3x daily", 1, 3), ("1 chew 2x/day", 1, 2), ("3 x 1 Tablette t\u00e4glich", 1, 3),
+        ("Give 1 chew q12h", 1, 2), ("Give one and a half tablets daily", "1.5", 1),
+        ("Give half a tablet twice daily", "0.5", 2), ("1 comprim\u00e9 4 fois par jour", 1, 4),
+    ],
+)  # fmt: skip
+def test_any_count_of_times(reference: Reference, text: str, units: int | str, times: int) -> None:
+    (one,) = _directions(reference, text)
+    assert plain((one.units_low, one.times_per_day)) == (Decimal(units), times)
+
+
+def test_times_of_a_week_are_none_of_a_day(reference: Reference) -> None:
+    (one,) = _directions(reference, "Give 1 chew 3 times weekly")
+    assert plain((one.times_per_week, one.times_per_day, one.interval_days)) == (3, None, None)
+    assert "times_per_week" in one.flags
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "2 chews daily for 6 weeks then 1 chew daily",
+        "2 Tabletten t\u00e4glich f\u00fcr 6 Wochen, danach 1 Tablette t\u00e4glich",
+        "Initial 6 weeks: 2 tablets daily, then 1 tablet daily",
+    ],
+)
+def test_two_phases_of_one_line(reference: Reference, text: str) -> None:
+    first, second = _directions(reference, text)
+    assert plain((first.phase, first.units_low, first.days_high)) == ("loading", 2, 42)
+    assert plain((second.phase, second.units_low, second.days_high)) == ("maintenance", 1, None)
+
+
+def test_after_meals_begins_no_phase(reference: Reference) -> None:
+    (one,) = _directions(reference, "Give 1 chew daily after meals")
+    assert one.phase is None
+
+
+@pytest.mark.parametrize(
+    ("text", "phase", "days"),
+    [
+        ("Loading (days 1-28): 3 chews/day", "loading", 28),
+        ("Maintenance: 1 chew/day", "maintenance", None),
+        ("Weeks 1-6: 2 chews", None, 42),
+    ],
+)
+def test_a_phase_in_the_heading(reference: Reference, text: str, phase: str | None, days: int | None) -> None:
+    (one,) = _directions(reference, text)
+    assert (one.phase, one.days_high) == (phase, days)
+
+
+@pytest.mark.parametrize("text", ["> 20 kg : 2 comprim\u00e9s par jour", ">20 kg: 2 tablets daily", "> 20 kg: 2 chews"])
+def test_a_sign_for_above_is_no_bullet(reference: Reference, text: str) -> None:
+    assert plain(_bands(reference, text)) == [(20, None, 2)]
+
+
+@pytest.mark.parametrize(
+    "text", ["10 kg - 1 tablet", "20kg 2 tabs", "5 ml per 10 kg", "1 tablet/10kg", "10 g per 100 kg"]
+)
+def test_a_body_weight_is_no_size_of_a_pack(reference: Reference, text: str) -> None:
+    answer = read_label(reference, text)
+    assert answer.container is None
+    assert len(answer.directions) == 1
+
+
+@pytest.mark.parametrize(
+    "text", ["Hunde: 5 g pro 10 kg t\u00e4glich", "Perros: 5 g al d\u00eda", "Ponies 20 g, horses 40 g"]
+)
+def test_a_dose_in_grams_is_no_fact(reference: Reference, text: str) -> None:
+    answer = read_label(reference, text)
+    assert answer.facts == ()
+    assert len(answer.directions) == 1
+
+
+def test_more_on_top_is_flagged(reference: Reference) -> None:
+    (one,) = _directions(reference, "Dogs over 60 lb: 1 chew per additional 20 lb")
+    assert "per_additional_weight" in one.flags

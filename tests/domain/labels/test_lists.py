@@ -112,3 +112,25 @@ def test_a_source_in_brackets_names_its_allergen(reference: Reference) -> None:
 )  # fmt: skip
 def test_what_an_ingredient_brings(ingredient: str | None, groups: tuple[str, ...], allergen: str | None) -> None:
     assert allergen_of(ingredient, groups) == allergen
+
+
+@pytest.mark.parametrize(
+    ("text", "allergens"),
+    [
+        ("Ingredients: soy lecithin, whey, wheat germ", {"soy", "milk", "wheat"}),
+        ("Ingredients: milk thistle, cocoa butter", set()), ("Ingredients: no soy, cellulose", set()),
+        ("Glucosamine (non-shellfish) 500 mg", set()),
+    ],
+)  # fmt: skip
+def test_allergens_that_ingredients_name(reference: Reference, text: str, allergens: set[str]) -> None:
+    assert {one.allergen for one in read_label(reference, text).allergens} == allergens
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["Hergestellt in einem Betrieb, der auch Soja verarbeitet", "Kann Soja enthalten",
+     "Manufactured on equipment that processes soy"],
+)  # fmt: skip
+def test_traces_in_other_words(reference: Reference, text: str) -> None:
+    (one,) = read_label(reference, text).allergens
+    assert (one.allergen, one.may_contain) == ("soy", True)

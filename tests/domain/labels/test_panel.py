@@ -102,3 +102,49 @@ def test_a_number_of_nothing_is_unread_and_no_fact(reference: Reference, text: s
     assert answer.facts == ()
     told = [one.text for one in answer.unread] + [one.text for one in answer.statements]
     assert answer.container is not None or any(unread in one for one in told)
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["50% more glucosamine than before", "Glucosamine absorption 90%", "Reduces stiffness by 40%", "99% digestible"],
+)
+def test_a_share_of_something_else_is_a_claim(reference: Reference, text: str) -> None:
+    answer = read_label(reference, text)
+    assert answer.facts == ()
+    assert [one.kind for one in answer.statements] == ["claim"]
+
+
+def test_more_than_all_of_the_product_is_implausible(reference: Reference) -> None:
+    assert "amount_implausible" in only_fact(reference, "MSM 120 %").flags
+    assert "amount_implausible" not in only_fact(reference, "MSM 100 %").flags
+
+
+@pytest.mark.parametrize(
+    "text", ["glucosamine HCl | 450 | mg", "glucosamine HCl | 450 mg", "glucosamine HCl . . . . 450 mg"]
+)
+def test_rows_with_strokes_and_dots(reference: Reference, text: str) -> None:
+    fact = only_fact(reference, text)
+    assert plain((fact.form, fact.mg)) == ("glucosamine-hydrochloride", 450)
+
+
+@pytest.mark.parametrize(
+    ("text", "ingredient", "mg"),
+    [
+        ("K 99 mg", "potassium", 99), ("Omega 3: 500 mg", "epa-dha", 500), ("(500 mg) MSM", "msm", 500),
+        ("Vitamine E 5 000 mg", "vitamin-e", 5000), ("Zinc (15 mg as zinc oxide)", "zinc", 15),
+        ("Zinc, chelated 10 mg", "zinc", 10), ("MSM, not less than, 200 mg", "msm", 200),
+        ("Ca 1 g", "calcium", 1000), ("MSM 500 mg \u00b1 5 %", "msm", 500),
+    ],
+)  # fmt: skip
+def test_names_and_amounts_in_odd_order(reference: Reference, text: str, ingredient: str, mg: int) -> None:
+    fact = only_fact(reference, text)
+    assert plain((fact.ingredient, fact.mg)) == (ingredient, mg)
+
+
+def test_a_vitamin_before_a_colon_is_no_heading(reference: Reference) -> None:
+    fact = only_fact(reference, "Vitamine E: 10 UI")
+    assert plain((fact.ingredient, fact.value, fact.unit)) == ("vitamin-e", 10, "international-unit")
+
+
+def test_an_amount_in_a_list_is_flagged(reference: Reference) -> None:
+    assert "amount_in_list" in read_label(reference, "Glucosamine (500) mg").flags

@@ -66,3 +66,14 @@ def test_the_callers_price_goes_before_a_printed_one(reference: Reference) -> No
 @pytest.mark.parametrize("text", ["5 00 \u20ac", "0 \u20ac", "$0.00"])
 def test_a_price_of_nothing_is_none(reference: Reference, text: str) -> None:
     assert read_label(reference, text).product.price is None
+
+
+@pytest.mark.parametrize(
+    ("text", "amount"),
+    [
+        ("1 234,50 \u20ac", "1234.50"), ("Was \u00a320, now \u00a315", "15"), ("$22.50 / 60 ct", "22.50"),
+        ("Prix TTC : 62,00 \u20ac", "62.00"), ("$ 1O.99", None), ("$5 off", None), ("3 x $10", None),
+    ],
+)  # fmt: skip
+def test_what_is_to_pay(reference: Reference, text: str, amount: str | None) -> None:
+    assert read_label(reference, text).product.price == (None if amount is None else Decimal(amount))

@@ -77,3 +77,40 @@ def test_the_mass_of_a_unit(reference: Reference, text: str, mass_g: float, appr
     container = read_label(reference, text).container
     assert container is not None
     assert plain((container.unit_mass_g, container.approximate)) == (mass_g, approximate)
+
+
+@pytest.mark.parametrize(
+    ("text", "units", "mass_g"),
+    [
+        ("1 level scoop = 25 g\nPer 50 g serving (2 scoops):\nMSM 10 g", 2, 50),
+        ("Per serving (2 scoops): MSM 10 g\n1 scoop = 25 g", 2, 50),
+        ("Per 5 g (1 scoop): MSM 400 mg", 1, 5),
+        ("Dose journali\u00e8re : 30 g (1 dosette)\nMSM 500 mg", 1, 30),
+    ],
+)
+def test_the_mass_of_a_unit_is_not_that_of_the_serving(
+    reference: Reference, text: str, units: int, mass_g: int
+) -> None:
+    answer = read_label(reference, text)
+    assert answer.serving is not None
+    assert plain((answer.serving.units, answer.serving.mass_g)) == (units, mass_g)
+    assert answer.facts[0].mg_per_serving is not None
+
+
+@pytest.mark.parametrize(
+    ("text", "mass_g", "volume_ml"),
+    [
+        # An ounce of a facts panel is 28 g and a fluid ounce 30 ml (21 CFR 101.9(b)(5)(viii)); a printed metric wins.
+        ("Serving size 1 oz", 28, None), ("Serving size: 1 fl. oz.", None, 30),
+        ("Serving size: 1 fl oz (31 mL)", None, 31), ("Serving size 1 oz (29 g)", 29, None),
+    ],
+)  # fmt: skip
+def test_ounces_of_a_facts_panel(reference: Reference, text: str, mass_g: int | None, volume_ml: int | None) -> None:
+    found = read_label(reference, text).serving
+    assert found is not None
+    assert plain((found.mass_g, found.volume_ml)) == (mass_g, volume_ml)
+
+
+def test_units_of_a_serving_in_the_pack(reference: Reference) -> None:
+    answer = read_label(reference, "Contains 45 servings of 2 chews")
+    assert answer.product.unit_count == 90
