@@ -37,9 +37,10 @@ from service.domain.labels.packs import (
 )
 from service.domain.labels.reader import UnreadText, read_tokens, unread
 from service.domain.labels.remainder import state_the_rest
+from service.domain.list_splitting import split_list
 from service.domain.normalising import LabelHazard, ReadFact, label_hazards
 from service.domain.products import Product
-from service.domain.resolving import Resolution, resolver_for
+from service.domain.resolving import MOST_ITEMS, Resolution, resolver_for
 from service.reference.release import Reference
 
 LONGEST_LABEL = 20_000
@@ -57,6 +58,7 @@ _FLAG_TEXTS = {
     "label_inconsistent": "The label prints two figures for one amount that disagree.",
     "amounts_undisclosed": "A blend hides the amounts of its members: only bounds follow from its total.",
     "amount_in_list": "An ingredient list holds an amount that was not read as a fact; look at it.",
+    "list_cut": "The list of ingredients is longer than a product takes; what names a hazard was kept.",
     "household_measure": "A spoon or cup was taken at its labelled size; a printed millilitre would be better.",
 }
 """Flags that a reader of the label should see in words."""
@@ -251,7 +253,7 @@ class _Assembler:
         texts += [fact.name for fact in over]
         texts += [one.text for one in unread_parts if one.hazard is not None]
         texts += self._telling_statements()
-        list_text = "; ".join(text.replace(";", ",") for text in texts)[:_LONGEST_OTHER]
+        list_text = self._list_text(texts)
         given = self._price is not None
         serving_units = serving_units_of(pack)
         return ReadProduct(
@@ -266,6 +268,23 @@ class _Assembler:
             other_ingredients=list_text or None,
             locale=self._locale,
         )
+
+    def _list_text(self, texts: list[str]) -> str:
+        """Write the list that ``normalise`` takes; where it would be too long, what names a hazard is not left out."""
+        whole = "; ".join(text.replace(";", ",") for text in texts)
+        if len(whole) <= _LONGEST_OTHER and len(split_list(whole)) <= MOST_ITEMS:
+            return whole
+        self._found.flags.append("list_cut")
+        told = [text for text in dict.fromkeys(texts) if self._hazard_in(text) is not None]
+        kept: list[str] = []
+        room, items = _LONGEST_OTHER, MOST_ITEMS
+        for text in dict.fromkeys((*told, *texts)):
+            plain = text.replace(";", ",")
+            room, items = room - len(plain) - 2, items - len(split_list(plain))
+            if room < 0 or items < 0:
+                break
+            kept.append(plain)
+        return "; ".join(kept)
 
     def _allergens(
         self, facts: tuple[Fact, ...], blends: tuple[Blend, ...], others: tuple[OtherIngredient, ...]

@@ -148,6 +148,8 @@ def _size(found: Findings, at: int, end: int) -> tuple[Decimal, Quantity] | None
         return None
     if first.unit is not None and first.unit.unit == "pound":
         return Decimal(1), _pounds_and_ounces(found, first, end)
+    if first.unit is not None and (sum_ := _with_bonus(found, first, end)) is not None:
+        return Decimal(1), sum_
     if first.unit is not None:
         return (Decimal(1), first) if first.unit.dimension in _PACK_DIMENSIONS else None
     packs = PACK_WORDS.find(tokens, first.end, end)
@@ -165,6 +167,19 @@ def _size(found: Findings, at: int, end: int) -> tuple[Decimal, Quantity] | None
     found.pack.container_flags.append("promo_inside_count")
     total = first.number.low + second.number.low
     return Decimal(1), replace(second, start=first.start, number=replace(second.number, low=total, high=total))
+
+
+def _with_bonus(found: Findings, first: Quantity, end: int) -> Quantity | None:
+    """``150 chews + 30 bonus chews``: both are in the pack."""
+    sheet = found.sheet
+    if first.unit is None or first.unit.dimension != "count" or first.end >= end or sheet.tokens[first.end].text != "+":
+        return None
+    second = quantity(sheet, first.end + 1, end)
+    if second is None or second.unit is None or second.unit.unit != first.unit.unit:
+        return None
+    found.pack.container_flags.append("promo_inside_count")
+    total = first.number.low + second.number.low
+    return replace(second, start=first.start, number=replace(second.number, low=total, high=total))
 
 
 def _pounds_and_ounces(found: Findings, first: Quantity, end: int) -> Quantity:

@@ -94,6 +94,10 @@ def _keep(found: Findings, line: Line, item: Item, what: Per | None) -> bool:
     item = _by_mass(_bounded(found, item))
     if item.quantity is None:
         return False
+    if _is_volume(item) and any(aside.kind == "content" for aside in item.asides):
+        # "Salmon oil 1 ml providing EPA 90 mg": no mass without a density, but its contents have theirs.
+        found.flags.append("volume_without_density")
+        return _keep(found, line, replace(item, quantity=None), what)
     if _of_another_kind(item):
         return False
     if unit_of_mass(found, item.name, item.quantity) or _pack_of_mass(found, line, item):
@@ -186,6 +190,11 @@ def _of_another_kind(item: Item) -> bool:
     """Say whether an amount among facts counts units, millilitres or energy: a serving, a pack, calories."""
     found = item.quantity
     return found is not None and found.unit is not None and found.unit.dimension in ("count", "volume", *_ENERGY)
+
+
+def _is_volume(item: Item) -> bool:
+    found = item.quantity
+    return found is not None and found.unit is not None and found.unit.dimension == "volume"
 
 
 def _read_otherwise(found: Findings, line: Line, item: Item) -> None:

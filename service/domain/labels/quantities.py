@@ -22,7 +22,7 @@ _FULLNESS = frozenset(
     """level heaping heaped rounded scant full large small soft tasty chewable flavoured flavored bacon beef
     chicken daily
     gestrichener gestrichene gehaufter gehaufte rase rases colmada rasa vegetarian vegetable veggie veg delicious mini
-    medium free extra gratis sample sample""".split()
+    medium free bonus extra gratis sample sample""".split()
 )
 
 

@@ -112,7 +112,10 @@ def _equated(found: Findings, first: Quantity, end: int) -> bool:
     if first.unit is None or first.unit.dimension == "mass" or first.end >= end or first.number.low > _MOST_UNITS:
         return False
     at = first.end
-    if tokens[at].text == "(" and at in sheet.closing and first.number.low == 1:
+    if tokens[at].text == "(" and at in sheet.closing:
+        daily = any(DAILY.find(tokens, place, end) for place in range(sheet.closing[at] + 1, end))
+        if first.number.low != 1 and not daily:
+            return False
         inside, closed = quantity(sheet, at + 1, sheet.closing[at]), sheet.closing[at] + 1
         sized = inside is not None and inside.unit is not None and inside.unit.dimension in ("mass", "volume")
         rest = (quantity(sheet, place, end) for place in range(closed, end))
