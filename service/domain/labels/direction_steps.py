@@ -210,6 +210,10 @@ def _spelt_count(sheet: Sheet, at: int, end: int) -> Quantity | None:
 def _take_count(sheet: Sheet, told: Told, counted: Quantity, end: int) -> int:
     unit = counted.unit
     grams = unit is not None and unit.unit == "gram" and counted.number.high <= _MOST_GRAMS_A_DAY
+    bracketed = counted.start > 0 and sheet.tokens[counted.start - 1].text == "("
+    if told.units and bracketed and unit is not None and unit.dimension in ("volume", "mass"):
+        # "1 tsp (5 ml)" says the same twice.
+        return counted.end
     if unit is not None and (unit.dimension in ("count", "volume") or grams):
         told.units.append(counted)
         told.flags += (*counted.flags, *((f"bound_{counted.bound}",) if counted.bound else ()))

@@ -34,6 +34,8 @@ def directions(found: Findings, line: Line) -> bool:
     """
     head = _HEADINGS.find(found.sheet.tokens, line.start, line.end)
     start = head.end if head else line.start
+    if _phase_columns(found, line) or _row_of_phases(found, line):
+        return True
     parts = _phases(found.sheet, start, line.end)
     if len(parts) == 1:
         return _told(found, line, start, headed=head is not None)
@@ -46,6 +48,38 @@ def directions(found: Findings, line: Line) -> bool:
             found.directions[first] = replace(before, phase=before.phase or ("loading" if before.days_low else None))
         found.cover(line.start, line.end)
     return any(spoken)
+
+
+def _phase_columns(found: Findings, line: Line) -> bool:
+    """``Weight   Initial (4-6 weeks)   Maintenance``: columns for the rows below."""
+    sheet = found.sheet
+    places = []
+    at = line.start
+    while at < line.end:
+        hit = phase_at(sheet, at, line.end)
+        places += [(at, hit[0])] if hit is not None else []
+        at = hit[1] if hit is not None else at + 1
+    told = collect(sheet, line.start, line.end)
+    if {phase for _, phase in places} != {"loading", "maintenance"} or len(places) != 2 or told.units or told.weights:
+        return False
+    ends = [place for place, _ in places[1:]] + [line.end]
+    found.phases = tuple(
+        (phase, collect(sheet, place, end).days) for (place, phase), end in zip(places, ends, strict=True)
+    )
+    found.state("heading", line.start, line.end)
+    return True
+
+
+def _row_of_phases(found: Findings, line: Line) -> bool:
+    """``20-40 lbs   1 tablet   1/2 tablet`` below such columns: one direction for each phase."""
+    told = collect(found.sheet, line.start, line.end)
+    if not found.phases or len(told.weights) != 1 or len(told.units) != len(found.phases):
+        return False
+    for unit, (phase, days) in zip(told.units, found.phases, strict=True):
+        alone = replace(told, units=[unit], phase=phase, days=days)
+        found.directions.append(_direction(found, line, alone, phase, days))
+    found.cover(line.start, line.end)
+    return True
 
 
 def _phases(sheet: Sheet, start: int, end: int) -> list[tuple[int, int]]:
@@ -67,7 +101,6 @@ def _told(found: Findings, line: Line, start: int, *, headed: bool) -> bool:
     """Keep what one phase of a line says."""
     sheet = found.sheet
     told = collect(sheet, start, line.end)
-    column = found.column_unit if found.column_unit is not None and found.column_unit.dimension == "count" else None
     headed = headed or found.section == "directions"
     gives_units = bool(told.units) and bool(
         told.weights
@@ -86,29 +119,35 @@ def _told(found: Findings, line: Line, start: int, *, headed: bool) -> bool:
         return False
     phase = told.phase or _phase_of_heading(sheet, line) or found.phase
     days = told.days or (found.days if phase == found.phase else None)
-    first = told.units[0] if told.units else None
-    found.directions.append(
-        Direction(
-            text=sheet.text(line.start, line.end),
-            bands=tuple(_bands(sheet, told, column)),
-            units_low=first.number.low if first and not told.weights else None,
-            units_high=first.number.high if first and not told.weights else None,
-            unit=first.unit.unit if first and first.unit else None,
-            times_per_day=told.times,
-            times_per_week=told.times_per_week,
-            interval_days=told.interval,
-            per_body_weight_kg=told.per_body_weight_kg,
-            phase=phase,
-            days_low=days[0] if days else None,
-            days_high=days[1] if days else None,
-            factor=told.factor,
-            species=told.species,
-            flags=tuple(dict.fromkeys(told.flags)),
-            span=sheet.span(line.start, line.end),
-        )
-    )
+    found.directions.append(_direction(found, line, told, phase, days))
     found.cover(line.start, line.end)
     return True
+
+
+def _direction(found: Findings, line: Line, told: Told, phase: str | None, days: tuple[int, int] | None) -> Direction:
+    """Write one direction; units for which no weight stands are flagged rather than given to any."""
+    sheet = found.sheet
+    column = found.column_unit if found.column_unit is not None and found.column_unit.dimension == "count" else None
+    first = told.units[0] if told.units else None
+    unpaired = len(told.weights) > 0 and len(told.units) not in (0, 1, len(told.weights))
+    return Direction(
+        text=sheet.text(line.start, line.end),
+        bands=tuple(_bands(sheet, told, column)),
+        units_low=first.number.low if first and not told.weights else None,
+        units_high=first.number.high if first and not told.weights else None,
+        unit=first.unit.unit if first and first.unit else None,
+        times_per_day=told.times,
+        times_per_week=told.times_per_week,
+        interval_days=told.interval,
+        per_body_weight_kg=told.per_body_weight_kg,
+        phase=phase,
+        days_low=days[0] if days else None,
+        days_high=days[1] if days else None,
+        factor=told.factor,
+        species=told.species,
+        flags=tuple(dict.fromkeys((*told.flags, *(("several_columns",) if unpaired else ())))),
+        span=sheet.span(line.start, line.end),
+    )
 
 
 def weight_bands(found: Findings, line: Line) -> bool:

@@ -149,6 +149,8 @@ class Findings:
     bound: str | None = None
     phase: str | None = None
     days: tuple[int, int] | None = None
+    # Columns of a table of body weights: "Initial (4-6 weeks)", "Maintenance".
+    phases: tuple[tuple[str, tuple[int, int] | None], ...] = ()
     group: int = 0
 
     def cover(self, start: int, end: int) -> None:
@@ -195,7 +197,7 @@ class Findings:
         section
             Kind of the heading.
         """
-        self.section, self.column_unit, self.phase, self.days = section, None, None, None
+        self.section, self.column_unit, self.phase, self.days, self.phases = section, None, None, None, ()
         self.group += 1
 
 

@@ -119,7 +119,7 @@ DIRECTION_HEADINGS = split(
         gebrauchsanweisung | mode d'emploi | conseils d'utilisation | posologie | utilisation | modo de empleo |
         instrucciones de uso | dosificación | posología | recommended daily dose | recommended daily amount |
         serving guide | feeding | recommended dose | loading dose | maintenance dose | recommended dosage |
-        loading | maintenance | guide
+        loading | maintenance | guide | durée | duración | dauer der anwendung | durée d'utilisation
     """
 )
 
@@ -131,7 +131,7 @@ STATEMENT_HEADINGS = {
             keep out of reach | do not use | not for | consult | use within | ask your | discontinue | if your dog |
             if your pet | außerhalb der reichweite | tenir hors | mantener fuera | not for human | do not exceed |
             do not give | do not feed | für tiere | nur für tiere | for animal use | for use in | consulter |
-            consulte
+            consulte | ne pas dépasser | no exceder | no superar | nicht überschreiten | ne pas donner | no administrar
         """
     ),
     "storage": split(

@@ -102,7 +102,7 @@ def _ends_sentence(sheet: Sheet, at: int) -> bool:
         ):
             return following.text in _BREAKS
     before = tokens[at - 1]
-    if before.text == "." and before.kind != "newline" and not tokens[at].glued:
+    if before.text == ".":
         # "MSM . . . . 200 mg": dots that lead to the amount.
         return False
     if tokens[at].text == "." and before.glued and at >= 2 and tokens[at - 2].text == ".":

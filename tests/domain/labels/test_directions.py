@@ -196,3 +196,24 @@ def test_a_dose_in_grams_is_no_fact(reference: Reference, text: str) -> None:
 def test_more_on_top_is_flagged(reference: Reference) -> None:
     (one,) = _directions(reference, "Dogs over 60 lb: 1 chew per additional 20 lb")
     assert "per_additional_weight" in one.flags
+
+
+def test_columns_of_phases(reference: Reference) -> None:
+    text = (
+        "Directions for use\nWeight   Initial (4-6 weeks)   Maintenance\n"
+        "Under 20 lbs   1/2 tablet   1/4 tablet\n20-40 lbs   1 tablet   1/2 tablet"
+    )
+    found = [(one.phase, one.days_low, one.bands[0].units_low) for one in _directions(reference, text)]
+    loading, maintenance = ("loading", 28), ("maintenance", None)
+    assert plain(found) == [
+        (*loading, Decimal("0.5")), (*maintenance, Decimal("0.25")), (*loading, 1), (*maintenance, Decimal("0.5"))
+    ]  # fmt: skip
+
+
+def test_a_spoon_restated_in_millilitres_counts_once(reference: Reference) -> None:
+    assert plain(_bands(reference, "Dogs up to 10 kg: 1 tsp (5 mL) daily")) == [(0, 10, 1)]
+
+
+def test_units_that_belong_to_no_weight_are_flagged(reference: Reference) -> None:
+    (one,) = _directions(reference, "Directions: up to 10 kg 1 tablet 2 tablets")
+    assert "several_columns" in one.flags
