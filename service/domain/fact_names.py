@@ -19,6 +19,12 @@ from service.reference.records import Form
 from service.reference.release import Reference
 
 _BRACKET = re.compile(r"^(?P<head>[^()\[\]]+?)\s*[(\[](?P<inside>.+)[)\]]\s*(?P<tail>[^()\[\]]*)$", re.DOTALL)
+# "Zinc as zinc gluconate" says without a bracket what "zinc (as zinc gluconate)" says with it.
+_SPELT_AS = re.compile(
+    r"^(?P<head>[^()\[\]]{2,60}?) "
+    r"(?P<inside>(?:as|als|sous forme de|en forme de|como|en forma de) [^()\[\]]+)(?P<tail>)$",
+    re.IGNORECASE,
+)
 _AS = re.compile(r"^(?:as|in the form of|supplied as|als|en forme de|sous forme de|como|en forma de)\s+", re.IGNORECASE)
 _FROM = re.compile(r"^(?:from|derived from|aus|de|provenant de|procedente de)\s+", re.IGNORECASE)
 _ADDITIVE_CODE = re.compile(r"^(?:[1-4][a-d][0-9]{1,4}[a-z]*|E ?[0-9]{1,4})[ :,]+", re.IGNORECASE)
@@ -88,7 +94,7 @@ def read_fact_name(reference: Reference, name: str) -> FactReading:
         return _hidden(whole, members)
     if len(salts := several_salts(reference, plain, whole)) > 1:
         return _ambiguous(whole, salts, _hazards(whole), whole)
-    match = _BRACKET.match(plain)
+    match = _BRACKET.match(plain) or _SPELT_AS.match(plain)
     if match is None or whole.negated:
         return _plain(reference, whole)
     head_text = _without_code(reference, match["head"])

@@ -46,3 +46,11 @@ def test_the_word_before_the_bracket_is_what_is_counted(reference: Reference, na
     # 21 CFR 101.36 and the maxima of Regulation 1831/2003 count the element; the bracket names its source.
     reading = read_fact_name(reference, name)
     assert (reading.basis, reading.share_low, reading.share_high) == ("element", Decimal(1), Decimal(1))
+
+
+@pytest.mark.parametrize(
+    "name", ["Zinc as zinc gluconate", "Zink als Zinksulfat", "Zinc sous forme de gluconate de zinc"]
+)
+def test_as_without_a_bracket_says_the_same(reference: Reference, name: str) -> None:
+    reading = read_fact_name(reference, name)
+    assert (reading.ingredient, reading.basis) == ("zinc", "element")
