@@ -49,6 +49,7 @@ def questions() -> list[tuple[str, dict[str, Any] | None]]:
         asked.append(("/v1/normalise", {"product": product}))
         asked.append(("/v1/screen", screen_body(case, product)))
     asked.append(("/v1/compare", compare_body(case)))
+    asked.append(("/v1/labels/read", {"text": "Each chew contains\nGlucosamine HCl 500 mg\nIngredients: birch sugar"}))
     return asked
 
 

@@ -89,7 +89,7 @@ def _name(sheet: Sheet, item: Item) -> str:
     text = text.strip(_NOT_OF_A_NAME) or text
     for ending in _VOLUME_SHARES:
         text = text.removesuffix(ending)
-    if item.purity is not None:
+    if item.purity is not None and not start <= item.purity.start < end:
         text = f"{text} {sheet.text(item.purity.start, item.purity.end)}"
     # "Zinc 15 mg (as zinc oxide)", "500 mg sulfate (from 628 mg ...)": the source belongs to the name.
     told = [_source_text(sheet, one) for one in item.asides if one.kind == "source" and not _in_name(item, one)]

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from service.domain.labels.answer import Blend, BlendMember, Fact
-from service.domain.labels.findings import Findings
+from service.domain.labels.findings import Findings, Statement
+from service.domain.labels.plain_text import FOOTNOTE_DIGITS
 from service.domain.labels.sheet import Span
 
 
@@ -27,8 +28,19 @@ def state_the_rest(found: Findings, facts: tuple[Fact, ...], blends: tuple[Blend
         if at < len(sheet.tokens) and found.covered[at] and _is_left(found, told, at):
             start = at if start is None else start
         elif start is not None:
-            found.state("beside", start, at)
+            _state(found, start, at)
             start = None
+
+
+def _state(found: Findings, start: int, end: int) -> None:
+    """Keep words as printed; a footnote mark that stands alone by its digit."""
+    sheet = found.sheet
+    text = sheet.text(start, end) or "".join(_digit_of(token.text) for token in sheet.tokens[start:end])
+    found.statements.append(Statement("beside", text, None, None, None, sheet.span(start, end)))
+
+
+def _digit_of(mark: str) -> str:
+    return "".join(str(FOOTNOTE_DIGITS.index(char)) if char in FOOTNOTE_DIGITS else char for char in mark)
 
 
 def _told(length: int, spans: Iterable[Span]) -> bytearray:
