@@ -81,7 +81,11 @@ def _name(sheet: Sheet, item: Item) -> str:
     start, end = item.name
     pieces, at = [], start
     for aside in sorted(item.asides, key=lambda one: one.start):
-        if start <= aside.start < end and aside.kind in ("bound", "per"):
+        only_purity = item.purity is not None and (aside.start + 1, aside.end - 1) == (
+            item.purity.start,
+            item.purity.end,
+        )
+        if start <= aside.start < end and (aside.kind in ("bound", "per") or only_purity):
             pieces.append(sheet.text(at, aside.start))
             at = aside.end
     pieces.append(sheet.text(at, end))
@@ -89,7 +93,7 @@ def _name(sheet: Sheet, item: Item) -> str:
     text = text.strip(_NOT_OF_A_NAME) or text
     for ending in _VOLUME_SHARES:
         text = text.removesuffix(ending)
-    if item.purity is not None and not start <= item.purity.start < end:
+    if item.purity is not None:
         text = f"{text} {sheet.text(item.purity.start, item.purity.end)}"
     # "Zinc 15 mg (as zinc oxide)", "500 mg sulfate (from 628 mg ...)": the source belongs to the name.
     told = [_source_text(sheet, one) for one in item.asides if one.kind == "source" and not _in_name(item, one)]
