@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
+from service.domain.label_text import words
 from service.reference.records import ContentFactor
 from service.reference.release import Reference
 
@@ -19,6 +20,8 @@ SHARE_OF_UNIT = {
     "g/mL": Decimal(1),
 }
 _DENSITY = "density"
+BY_VOLUME = "percent_by_volume"
+_PER_MILLILITRE = "g/mL"
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,12 +58,39 @@ def usable_factors(reference: Reference, hazard_id: str) -> list[ContentFactor]:
     Returns
     -------
     list of ContentFactor
-        Rows with a recommended value; densities, counts and masses of pieces are left out.
+        Rows with a recommended value; densities, counts and masses of pieces are left out, and so is what is stated
+        per millilitre where a share of the mass is recorded too.
     """
     rows = reference.content_factors_of.get(hazard_id, ())
-    return [
+    usable = [
         row for row in rows if row.recommended is not None and row.unit in SHARE_OF_UNIT and row.quantity != _DENSITY
     ]
+    return [row for row in usable if row.unit != _PER_MILLILITRE] or usable
+
+
+def strength_of(reference: Reference, hazard_id: str, words_of_name: Collection[str]) -> Content | None:
+    """Find how strong a drink usually is that a name says no strength of.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    hazard_id
+        Id of a hazard.
+    words_of_name
+        Comparable words of the name.
+
+    Returns
+    -------
+    Content or None
+        By the kind that is named: the whole range, as a share of the volume. A share of the mass is lower, since what
+        the strength counts is lighter than the rest.
+    """
+    rows = (row for row in reference.content_factors_of.get(hazard_id, ()) if row.unit == BY_VOLUME)
+    row = next((row for row in rows if set(words(row.material)) <= set(words_of_name)), None)
+    if row is None or row.value_low is None or row.recommended is None:
+        return None
+    return Content(row.value_low / 100, row.recommended / 100, (row,))
 
 
 def density_of(reference: Reference, hazard_id: str) -> ContentFactor | None:

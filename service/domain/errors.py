@@ -43,8 +43,15 @@ class UnknownIngredient(DomainError):
 class UnknownSubstance(UnknownIngredient):
     """What was eaten is not known; ``nearest`` lists names that come close, of which none was taken as meant."""
 
-    def __init__(self, text: str, nearest: tuple[str, ...]) -> None:
+    def __init__(self, text: str, nearest: tuple[str, ...], medicine: str | None = None) -> None:
         super().__init__(text, nearest)
+        if medicine is not None:
+            self.args = (
+                f"This release knows {text[:80]!r} as a medicine ({medicine}) and holds no thresholds for it. That "
+                "does not make it harmless: contact a veterinarian or an animal poison line now. What it must not be "
+                "given with is told by the screen, where it belongs into `medications`.",
+            )
+            return
         self.args = (
             f"This release does not know {text[:80]!r}. That does not make it harmless: if it may be poisonous, "
             "contact a veterinarian or an animal poison line now.",

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from decimal import Decimal
 
+from service.domain.common import Animal
 from service.domain.eaten import Eaten, read_eaten
 from service.domain.errors import InvalidInput, Issue
 from service.domain.exposure_answer import (
@@ -16,6 +17,7 @@ from service.domain.exposure_answer import (
     ExposureRequest,
     ExposureThreshold,
 )
+from service.domain.exposure_beyond import beyond_own_thresholds
 from service.domain.exposure_counting import Counting, count_hazard, counted_words
 from service.domain.exposure_rows import (
     Ends,
@@ -70,7 +72,7 @@ def exposure(reference: Reference, request: ExposureRequest) -> ExposureAnswer:
         raise InvalidInput(Issue("weight", "is needed to hold an amount against thresholds"))
     substance = find_substance(reference, request.substance)
     eaten = read_eaten(reference, substance, request.amount, species)
-    assessed = [_assess(reference, substance, hazard, eaten, species, weight_kg) for hazard in substance.hazards]
+    assessed = [_assess(reference, substance, hazard, eaten, request.animal) for hazard in substance.hazards]
     first = max(assessed, key=lambda one: tier_rank(one.judged.tier), default=_nothing_recorded())
     others = [one for one in assessed if one is not first]
     if substance.possible and first.judged.tier == BELOW:
@@ -79,11 +81,11 @@ def exposure(reference: Reference, request: ExposureRequest) -> ExposureAnswer:
     return _answer(reference, request, substance, eaten, first, others)
 
 
-def _assess(
-    reference: Reference, substance: Substance, hazard: Hazard, eaten: Eaten, species: str, weight_kg: Decimal
-) -> Assessed:
-    counting = count_hazard(reference, substance, hazard, eaten, species)
-    return Assessed(hazard, counting, judge(reference, hazard, counting.counted, species, weight_kg))
+def _assess(reference: Reference, substance: Substance, hazard: Hazard, eaten: Eaten, animal: Animal) -> Assessed:
+    counting = count_hazard(reference, substance, hazard, eaten, animal.species)
+    judged = judge(reference, hazard, counting.counted, animal.species, animal.weight_kg or Decimal(1))
+    beyond = beyond_own_thresholds(reference, hazard, counting.counted, animal) if judged.tier is None else None
+    return Assessed(hazard, counting, judged, beyond)
 
 
 def _nothing_recorded() -> Assessed:
@@ -191,6 +193,7 @@ def _sources(
     ids += [id_ for one in conflicts for id_ in one.source_ids]
     for one in assessed:
         ids += [*(one.hazard.source_ids if one.hazard else ()), *_content_sources(one.counting)]
+        ids += one.beyond.row.source_ids if one.beyond is not None else ()
     form = substance.reading.form
     ids += [*(form.source_ids if form else ()), *(pack.source_ids if pack else ())]
     return tuple(dict.fromkeys(ids))

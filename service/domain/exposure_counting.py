@@ -20,7 +20,12 @@ from service.domain.substances import Substance
 from service.reference.records import ContentFactor, Form, Hazard
 from service.reference.release import Reference
 
-_UNIT_WORDS = {"percent": "%", "fraction": "of its mass", "g NaCl per g Na": "times as much"}
+_UNIT_WORDS = {
+    "percent": "%",
+    "percent_by_volume": "% by volume",
+    "fraction": "of its mass",
+    "g NaCl per g Na": "times as much",
+}
 _NOT_RECORDED = "What share of it counts is not recorded: between nothing and all."
 
 

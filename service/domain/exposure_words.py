@@ -6,7 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from service.domain.common import Animal, Caution, origin_cautions
+from service.domain.content_factors import BY_VOLUME
 from service.domain.exposure_answer import BELOW, LIFE_THREATENING, MILD, NO_SAFE_AMOUNT, SEVERE
+from service.domain.exposure_beyond import Beyond
 from service.domain.exposure_counting import Counting
 from service.domain.exposure_rows import severity_words, speaking_row
 from service.domain.exposure_tiers import TIER_OF_SEVERITY, Judged, tier_rank
@@ -38,6 +40,7 @@ class Assessed:
     hazard: Hazard | None
     counting: Counting | None
     judged: Judged
+    beyond: Beyond | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,8 +97,9 @@ def _action(first: Assessed, species: str, pack: Hazard | None) -> str:
     signs_from = f" Onset of signs, as published: {speaking.onset}." if speaking is not None and speaking.onset else ""
     if judged.tier in (MILD, SEVERE, LIFE_THREATENING, NO_SAFE_AMOUNT):
         return f"{_NOW} {_AT_ONCE}{signs_from} {_TELL} {_NOTHING_ALONE}"
-    if first.hazard is not None and _grave_whatever_the_amount(first.hazard, judged, species):
-        return f"{_NOW} This answer is no reason to wait.{signs_from} {_TELL} {_NOTHING_ALONE}"
+    reason = f" {first.beyond.words}" if first.beyond is not None else ""
+    if reason or (first.hazard is not None and _grave_whatever_the_amount(first.hazard, judged, species)):
+        return f"{_NOW} This answer is no reason to wait.{reason}{signs_from} {_TELL} {_NOTHING_ALONE}"
     below = "Below the published thresholds does not mean harmless. " if judged.tier == BELOW else ""
     whole = f"If it was a whole pack or many times the daily amount: {_NOW[0].lower()}{_NOW[1:]} " if pack else ""
     return f"{whole}{below}{_WATCH}{signs_from}"
@@ -122,6 +126,8 @@ def _about_outcome(first: Assessed, species: str) -> Iterable[Caution]:
         yield Caution("below_is_not_harmless", "caution", text)
     if judged.tier is None and judged.why_no_tier is not None:
         yield Caution("not_judged", "warning", judged.why_no_tier)
+    if first.beyond is not None and first.beyond.of_species != species:
+        yield Caution("threshold_of_another_species", "warning", first.beyond.words)
     if (row := judged.decided_by) is not None and "(with " in (row.moiety or ""):
         text = f"The threshold that decides, {severity_words(row)}, was published for a mixture."
         yield Caution("published_for_a_mixture", "caution", text)
@@ -170,6 +176,9 @@ def _about_content(first: Assessed) -> Iterable[Caution]:
         yield Caution("strongest_kind_counted", "caution", text)
     elif counting.content.low != counting.content.high:
         yield Caution("content_open", "caution", "Its content varies: the amount was judged on the high reading.")
+    if any(row.unit == BY_VOLUME for row in counting.content.factors):
+        text = "No strength is stated: the usual one of its kind counts. Give that on the pack if it is stronger."
+        yield Caution("usual_strength_counted", "caution", text)
     if counted.at_least:
         text = "An extract or concentrate can hold many times more than the plant that was counted."
         yield Caution("concentrate", "warning", text)

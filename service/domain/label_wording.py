@@ -25,7 +25,7 @@ _FLAVOR_WORDS = {"flavor", "flavors", "flavored", "flavoring", "flavorings", "ar
 # Of what is named like this some is in it: "garlic powder flavor".
 _MATERIALS = frozenset(
     """powder powders powdered extract extracts juice juices concentrate concentrates oil oils pulver poudre polvo
-    polvere extrakt extrait extracto estratto saft jus zumo succo""".split()
+    polvere extrakt extrait extracto estratto saft jus zumo succo broth broths paste puree""".split()
 )
 # Words that describe an item without changing which substance it is. "oil" and "essential" are left out on
 # purpose: an oil of a harmless herb can be a different and harmful substance.

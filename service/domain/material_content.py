@@ -10,7 +10,7 @@ import re
 from decimal import Decimal
 
 from service.domain.cocoa_kinds import COCOA, cocoa_content
-from service.domain.content_factors import WHOLE, Content, high_share, of_rows, usable_factors
+from service.domain.content_factors import WHOLE, Content, high_share, of_rows, strength_of, usable_factors
 from service.domain.label_text import fold, words
 from service.domain.stated_strength import stated_share
 from service.reference.records import ContentFactor, Hazard
@@ -22,7 +22,7 @@ _DRIED = re.compile(
 )
 # The only drying ratio at hand is that of onion; garlic is taken to dry no less.
 _DRYING_RATIO_OF = "allium"
-# Spirits and wine state their strength; without one the pure substance counts.
+# Drinks state their strength; without one the usual one of their kind counts, else the pure substance.
 _STATED_BY_STRENGTH = frozenset({"ethanol"})
 _FRACTION = "fraction"
 
@@ -54,6 +54,9 @@ def own_content(
     """
     factors = usable_factors(reference, hazard.id)
     if ingredient != hazard.ingredient_id:
+        # Wine is grape and alcohol.
+        if hazard.id in _STATED_BY_STRENGTH and strength_of(reference, hazard.id, words(name)) is not None:
+            return _of_strength(reference, name, hazard)
         return of_rows(reference, [row for row in factors if ingredient in fold(row.material).split()])
     counted = counted_compound(reference, hazard)
     if counted is not None:
@@ -64,7 +67,7 @@ def own_content(
     if part := [row for row in named if row.quantity == _moiety_of(hazard) and row.unit == _FRACTION]:
         return of_rows(reference, part)
     if hazard.id in _STATED_BY_STRENGTH:
-        return _of_strength(name, hazard)
+        return _of_strength(reference, name, hazard)
     folded = fold(name)
     is_dried = _FRESH.search(folded) is None if dried_unless_said else _DRIED.search(folded) is not None
     return drying_content(reference, hazard.id, species) if is_dried else WHOLE
@@ -179,8 +182,10 @@ def _as_counted_compound(counted: ContentFactor, factors: list[ContentFactor], n
     return Content(Decimal(1), 1 / high_share(counted), (counted,), kind_named=False)
 
 
-def _of_strength(name: str, hazard: Hazard) -> Content:
+def _of_strength(reference: Reference, name: str, hazard: Hazard) -> Content:
     share = stated_share(name)
     if share is not None:
         return Content(share, share)
+    if (usual := strength_of(reference, hazard.id, words(name))) is not None:
+        return usual
     return Content(Decimal(1), Decimal(1), kind_named=fold(name).strip() in (hazard.id, fold(hazard.name)))

@@ -31,9 +31,8 @@ _LONGEST_TEXT = 60
 _MOST_PIECES = 3
 # Ordinary words one or two letters from a hazard. They stay unknown words; they are no slips.
 WORDS_OF_THEIR_OWN = frozenset(
-    """gravy gravies henna union unions sultan sultans tartary tartan current currently custard mustang grade grades
-    crate grate grapple raising union reunion opinion garland gallic tartlet"""
-    "".split()
+    """gravy gravies henna union unions reunion opinion sultan sultans tartary tartan current currently custard
+    crate grate grapple raising garland""".split()
 )
 _GRAVE = {"contact_now", "avoid", "ask_veterinarian"}
 
@@ -141,8 +140,9 @@ class NearMissFinder:
         for text in dict.fromkeys(tokens[at][:_LONGEST_TEXT] for at in unknown):
             yield from self._by_distance(text, _TWO_SLIPS_FROM)
             yield from self._inside(text)
-        for text in dict.fromkeys(_together(tokens, unknown)):
-            yield from self._by_distance(text, _TWO_SLIPS_TOGETHER_FROM)
+        for pieces in dict.fromkeys(_together(tokens, unknown)):
+            text = "".join(pieces)[:_LONGEST_TEXT]
+            yield from self._by_distance(text, _TWO_SLIPS_TOGETHER_FROM, pieces)
             yield from self._inside(text)
         for part, row, hazard in self._parts.named_by([tokens[at] for at in left]):
             share = Decimal(len(part)) / len("".join(words(row.name)))
@@ -161,7 +161,7 @@ class NearMissFinder:
             slips = OSA.distance(text, spelling)
             yield _near_miss(self._hazards[spelling], 1 - Decimal(slips) / max(len(text), len(spelling)))
 
-    def _by_distance(self, text: str, two_slips_from: int) -> list[NearMiss]:
+    def _by_distance(self, text: str, two_slips_from: int, pieces: tuple[str, ...] = ()) -> list[NearMiss]:
         if len(text) < _SHORTEST_NAME:
             return []
         allowed = 2 if len(text) >= two_slips_from else 1
@@ -173,7 +173,8 @@ class NearMissFinder:
         return [
             _near_miss(self._hazards[spelling], 1 - Decimal(int(distance)) / max(len(text), len(spelling)))
             for spelling, distance, _ in found
-            if distance <= 1 or _may_be_two_slips(text, spelling)
+            if distance <= 1
+            or (_may_be_two_slips(text, spelling) and _each_may_be(pieces, words(self._hazards[spelling].row.name)))
         ]
 
     def _is_slip_of_a_known_word(self, text: str) -> bool:
@@ -195,14 +196,14 @@ class NearMissFinder:
         ]
 
 
-def _together(tokens: tuple[str, ...], unknown: list[int]) -> Iterator[str]:
+def _together(tokens: tuple[str, ...], unknown: list[int]) -> Iterator[tuple[str, ...]]:
     """Unknown words with their neighbours: a name may be broken, or one of its words misspelt."""
     for at in unknown:
         for start, end in ((at, at + 2), (at - 1, at + 1), (at - 1, at + 2)):
             if start >= 0 and end <= len(tokens):
-                yield "".join(tokens[start:end])[:_LONGEST_TEXT]
+                yield tokens[start:end]
     if len(tokens) > 2 and all(len(word) <= 4 for word in tokens):
-        yield "".join(tokens)[:_LONGEST_TEXT]
+        yield tokens
 
 
 def _may_be_two_slips(text: str, spelling: str) -> bool:
@@ -210,6 +211,14 @@ def _may_be_two_slips(text: str, spelling: str) -> bool:
     if shorter < _TWO_SLIPS_FROM or spelling[0] != text[0]:
         return False
     return shorter >= _TWO_SLIPS_FREELY_FROM or text.translate(_VOWELS) == spelling.translate(_VOWELS)
+
+
+def _each_may_be(pieces: tuple[str, ...], spelling: tuple[str, ...]) -> bool:
+    """Say whether words put together are slips of those of a spelling one by one; a short word has one slip only."""
+    if len(pieces) != len(spelling):
+        return True
+    pairs = zip(pieces, spelling, strict=True)
+    return all(OSA.distance(piece, word) < 2 or min(len(piece), len(word)) >= _TWO_SLIPS_FROM for piece, word in pairs)
 
 
 def _runs(tokens: tuple[str, ...], left: list[int]) -> Iterator[str]:

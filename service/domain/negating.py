@@ -33,6 +33,10 @@ _ZERO_BEHIND = re.compile(r"(?<=[^\W\d_])[\s:]{1,3}0(?:[.,]0{1,4})? ?%\s*$")
 _NOT_FREE_PHRASES = frozenset((word,) for word in NOT_FREE_OF_IT)
 
 
+# What is denied has a name of a few words; a longer run is no name, and nothing in it is taken for absent.
+_LONGEST_UNKNOWN = 16
+
+
 @dataclass(frozen=True, slots=True)
 class Span:
     """Words ``start`` to ``end`` (half-open) of a phrase that name one thing."""
@@ -244,7 +248,7 @@ def _end_of_unknown(
 ) -> int:
     """Find the end of a run of unknown words, which count as one thing."""
     end = at + 1
-    while end < len(tokens) and end not in ends and end not in breaks:
+    while end < min(len(tokens), at + _LONGEST_UNKNOWN) and end not in ends and end not in breaks:
         if tokens[end] in JOINING or tokens[end] in REOPENING or tokens[end] in fillers:
             break
         end += 1

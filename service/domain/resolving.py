@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from functools import lru_cache
 from itertools import groupby
 
@@ -35,6 +36,14 @@ _DIGITS_OF_A_CODE = (3, 4)
 _CLASS_WORD_GROUP, _SWEETENER_GROUP = "screening_rule", "sweetener"
 # Their register number is of one substance in the plant, oil or drink that a taste is of.
 _GROUPS_OF_PLANTS = frozenset({"food", "herb", "plant", "essential_oil", "solvent"})
+
+
+_HIDDEN, _FALSE_FRIEND, _FLAVOURING = "hidden_name", "false_friend", "flavouring"
+_AS_LIKELY_AS_NOT = Decimal("0.5")
+_PARTS_OF_A_TREE = frozenset(
+    """bark leaf leaves bud buds wood charcoal tar polypore rinde blatt blatter knospen kohle ecorce feuille feuilles
+    corteza hoja hojas corteccia foglia foglie schors blad bladeren""".split()
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,8 +134,23 @@ class Resolver:
         """
         reading = self._read(name, carried_negation, carried_trace)
         possible = () if reading.settled else self._near.find(reading.tokens, reading.understood)
+        possible = (*self._left_open(reading), *possible)
         found = self._assemble(name, reading, possible)
         return self._with_suggestions(found) if suggest else found
+
+    def _left_open(self, reading: _Reading) -> tuple[NearMiss, ...]:
+        """Find hazards that a name may hide which is not wholly another thing: "birch", with no part of it named."""
+        if not _PARTS_OF_A_TREE.isdisjoint(reading.tokens) or any(
+            one.negated or one.hazard for one in reading.meanings
+        ):
+            return ()
+        hidden = dict.fromkeys(
+            hit.row.false_friend_of
+            for hit in reading.hits
+            if hit.row.type == _HIDDEN and hit.row.target_kind == "ingredient" and hit.row.false_friend_of is not None
+        )
+        rows = [self._reference.hazards[id_] for id_ in hidden if id_]
+        return tuple(NearMiss(row.name, row.ingredient_id, row.id, _AS_LIKELY_AS_NOT) for row in rows)
 
     def exact(self, name: str, carried_negation: bool = False) -> Resolution:
         """Say what one name means without looking for slips: the cheap question of a reader of whole labels.
@@ -210,9 +234,7 @@ class Resolver:
                 suggest = suggestions_left > 0
                 known[key] = found = self.resolve(item.text, item.carried_negation, suggest, item.carried_trace)
                 suggestions_left -= found.match != "exact"
-        return tuple(
-            ListItem(item.text, known[item.text, item.carried_negation, item.carried_trace]) for item in items
-        )
+        return tuple(ListItem(item.text, known[item.text, item.carried_negation, item.carried_trace]) for item in items)
 
     def _denied_over_commas(self, name: str, tokens: tuple[str, ...]) -> frozenset[int]:
         """Find the words of one text that a denial before a comma reaches, as it does in an ingredient list."""
@@ -250,10 +272,8 @@ class Resolver:
             return found
         return replace(found, nearest=self._nearest.nearest(found.name))
 
-    def _meaning(
-        self, hit: Hit, tokens: tuple[str, ...], wording: Wording, carried: Collection[int]
-    ) -> Meaning | None:
-        row = hit.row
+    def _meaning(self, hit: Hit, tokens: tuple[str, ...], wording: Wording, carried: Collection[int]) -> Meaning | None:
+        row = self._flavoured_with(hit, tokens)
         if row.target_id is None or self._is_only_a_taste(hit, tokens):
             return None
         form = row.target_id if row.target_kind == "form" else None
@@ -271,6 +291,15 @@ class Resolver:
 
     def _is_grave(self, row: Name) -> bool:
         return grave_hazard_of(self._reference, row) is not None
+
+    def _flavoured_with(self, hit: Hit, tokens: tuple[str, ...]) -> Name:
+        """Give the row of a hit, or the plant's where the taste is natural: "natural smoky garlic flavor"."""
+        row = hit.row
+        is_taste = row.type == _FALSE_FRIEND and row.target_id == _FLAVOURING and row.false_friend_of is not None
+        natural = "natural" in (*tokens[: hit.start], *tokens[hit.end : hit.end + 1])
+        if not (is_taste and natural) or "artificial" in tokens or tokens[hit.end + 1 :]:
+            return row
+        return replace(row, type=_HIDDEN, target_kind="hazard", target_id=row.false_friend_of, false_friend_of=None)
 
     def _is_only_a_taste(self, hit: Hit, tokens: tuple[str, ...]) -> bool:
         hazard = self._hazard_of(hit.row, self._reference.owner_of(hit.row))
@@ -318,6 +347,7 @@ class Resolver:
         present = [] if negated else [found for found in meanings if not found.negated]
         first = _leading(as_printed)
         friend = next((hit.row.false_friend_of for hit in hits if hit.row.false_friend_of), None)
+        friend = None if friend in {found.hazard for found in present} else friend
         dangerous = any(found.hazard for found in present)
         # "No hormones" denies something unknown: that is understood as far as it goes.
         only_denied = reading.only_denied and not possible
@@ -366,7 +396,7 @@ def _leading(present: list[Meaning]) -> Meaning | None:
 def _match_word(
     first: Meaning | None, hits: tuple[Hit, ...], left_over: tuple[str, ...], possible: tuple[NearMiss, ...]
 ) -> str:
-    if hits and not left_over:
+    if hits and not left_over and not possible:
         return "exact"
     return "possible" if possible or first is not None else "none"
 

@@ -37,6 +37,7 @@ from service.domain.screening_presentation import assess_presentation
 from service.domain.screening_riders import brought_mentions, rider_lines
 from service.domain.screening_subjects import Subjects, read_subjects
 from service.domain.screening_totals import add_up, duplicate_findings, lower_bound_caution
+from service.domain.screening_unlimited import hidden_amounts, hidden_members, unlimited_totals
 from service.reference.release import Reference
 
 __all__ = [
@@ -115,12 +116,14 @@ def screen(reference: Reference, request: ScreenRequest) -> ScreenAnswer:
     unrecognised = (
         *subjects.unrecognised,
         *name_only_texts(subjects.mentions, subjects.unrecognised),
+        *hidden_members(subjects.labels, subjects.unrecognised),
         *not_named(reference, subjects, looked.matched.not_assessed),
     )
     return ScreenAnswer(
         species=animal.species,
         weight_kg=animal.weight_kg,
         verdict=verdict_of(looked.findings, unrecognised),
+        highest_level=looked.findings[0].level if looked.findings else None,
         findings=looked.findings,
         overruled=looked.matched.overruled,
         taken_as=subjects.taken_as,
@@ -165,7 +168,11 @@ def _look(reference: Reference, subjects: Subjects, animal: Animal) -> _Looked:
         matched=matched,
         totals=added.totals,
         untested=untested_limits(reference, subjects.mentions, counted, animal.species),
-        not_assessed=presented.not_assessed,
+        not_assessed=(
+            *presented.not_assessed,
+            *unlimited_totals(reference, added.totals, animal),
+            *hidden_amounts(subjects.labels),
+        ),
     )
 
 

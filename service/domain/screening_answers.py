@@ -257,11 +257,16 @@ class Total:
 
 @dataclass(frozen=True, slots=True)
 class ScreenAnswer:
-    """Everything a screen found, did not know and could not assess."""
+    """Everything a screen found, did not know and could not assess.
+
+    ``highest_level`` is that of the gravest finding, ``None`` without one: a ``watch`` stands behind some verdicts of
+    ``nothing_found``.
+    """
 
     species: str
     weight_kg: Decimal | None
     verdict: str
+    highest_level: str | None
     findings: tuple[Finding, ...]
     overruled: tuple[Overruled, ...]
     taken_as: tuple[TakenAs, ...]

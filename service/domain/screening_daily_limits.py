@@ -80,3 +80,20 @@ def answering(limits: tuple[TotalLimit, ...]) -> TotalLimit | None:
         return min(enforced, key=lambda limit: (_BASES.index(limit.basis), limit.limit_mg_per_day))
     diet = [limit for limit in limits if limit.covers == WHOLE_DIET]
     return min(diet, key=lambda limit: (limit.origin == "memory", limit.limit_mg_per_day), default=None)
+
+
+def strictest_exceeded(limits: tuple[TotalLimit, ...]) -> TotalLimit | None:
+    """Find the lowest of the limits that a total exceeds, whether or not it is the one to judge by.
+
+    Parameters
+    ----------
+    limits
+        What ``limits_for`` lists.
+
+    Returns
+    -------
+    TotalLimit or None
+        ``None`` where the total is within all of them.
+    """
+    exceeded = [limit for limit in limits if limit.share > 1]
+    return min(exceeded, key=lambda limit: limit.limit_mg_per_day, default=None)

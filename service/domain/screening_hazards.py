@@ -11,10 +11,13 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from service.domain.common import Animal
+from service.domain.exposure_beyond import beyond_own_thresholds
+from service.domain.exposure_tiers import Counted
 from service.domain.material_content import fresh_per_dried
 from service.domain.rounding import significant
 from service.domain.screening_answers import Finding, plain, rank, weakest_origin
 from service.domain.screening_burden import CAFFEINE, METHYLXANTHINES, Burden
+from service.domain.screening_daily_limits import answering, limits_for
 from service.domain.screening_subjects import Mention, PossibleHazard, Subjects
 from service.domain.screening_tiers import (
     Reached,
@@ -138,6 +141,9 @@ def _judge_amount(
     passed = _passed_limit(reference, hazard, burden, animal)
     if passed is not None and (gap is None or rank(passed.level) >= rank(unknown)):
         return passed
+    if gap is not None and (unjudged := _amount_without_threshold(reference, hazard, present, burden, animal)):
+        if rank(unjudged.level) > rank(unknown):
+            return replace(unjudged, effect=f"{gap} {unjudged.effect}")
     if gap is not None:
         rows = worst_rows(reference, hazard, species) if unknown == "avoid" else []
         missing = any(mention in burden.not_counted for mention in present)
@@ -150,6 +156,26 @@ def _judge_amount(
         return _Judgement("veterinarian", f"{below} That does not make it harmless.", ())
     nutrient = reference.ingredients[hazard.ingredient_id].kind == "nutrient"
     return _Judgement("note", below, (), action=None if nutrient else _ACTIONS["note"] + _BEFORE_MORE)
+
+
+def _amount_without_threshold(
+    reference: Reference, hazard: Hazard, present: list[Mention], burden: Burden, animal: Animal
+) -> _Judgement | None:
+    """Judge a known amount that this species has no threshold for: by the other species, else as one to watch."""
+    mg = burden.mg_per_day.get(hazard.id)
+    if mg is None or animal.weight_kg is None or any(mention in burden.not_counted for mention in present):
+        return None
+    if tiers_of(reference, hazard.id, animal.species):
+        return None
+    beyond = beyond_own_thresholds(reference, hazard, {hazard.id: Counted(mg, mg)}, animal)
+    if beyond is not None:
+        return _Judgement("veterinarian", beyond.words, (beyond.row,))
+    rows = [row for row in primary_rows(reference, (hazard.id,), animal.species) if row.severity == "caution"]
+    limited = answering(limits_for(reference, hazard.ingredient_id, mg, animal)) is not None
+    # What a salt only brings along is no reason of its own to watch.
+    if not rows or limited or all(mention.carried for mention in present):
+        return None
+    return _Judgement("watch", f"Large amounts can harm.{_signs(rows)}", tuple(rows[:1]))
 
 
 def _passed_limit(reference: Reference, hazard: Hazard, burden: Burden, animal: Animal) -> _Judgement | None:
@@ -313,7 +339,7 @@ def _possible_findings(
             subjects=(hazard.id,),
             topic=None,
             finding=None,
-            effect=f"{miss.text!r} ({miss.where}) comes close to {miss.known_name!r}, a name of {hazard.name}.",
+            effect=_possible_words(miss, hazard),
             action=f"Check the spelling on the pack. If it is {hazard.name}, do not give it; else ask a veterinarian.",
             evidence=None,
             evidence_species=None,
@@ -323,3 +349,9 @@ def _possible_findings(
             record_ids=(hazard.id,),
             source_ids=hazard.source_ids,
         )
+
+
+def _possible_words(miss: PossibleHazard, hazard: Hazard) -> str:
+    if miss.known_name == hazard.name:
+        return f"{miss.text!r} ({miss.where}) leaves open what of it is meant: it may be {hazard.name}."
+    return f"{miss.text!r} ({miss.where}) comes close to {miss.known_name!r}, a name of {hazard.name}."

@@ -107,6 +107,26 @@ def unusual_amounts(reference: Reference, totals: Iterable[Total], animal: Anima
     return tuple(found)
 
 
+def is_held_against_records(reference: Reference, total: Total) -> bool:
+    """Say whether a total without a limit is compared with the amounts that have been given.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    total
+        An amount per day.
+
+    Returns
+    -------
+    bool
+        ``True`` for glucosamine and chondroitin.
+    """
+    if total.ingredient not in _JOINT_SUPPLEMENTS:
+        return False
+    return _highest_recorded(reference, total.ingredient, total.moiety is not None) is not None
+
+
 def _highest_recorded(reference: Reference, ingredient: str, as_moiety: bool) -> tuple[Decimal, Regimen] | None:
     rows = []
     for row in reference.regimens_of.get(ingredient, ()):

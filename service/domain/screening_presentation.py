@@ -1,9 +1,8 @@
 """Products that tempt an animal to eat all of them, and what a whole pack eaten at once would mean.
 
 Levels, which are our own: ``note`` for a pack that tastes like food, ``watch`` for a pack whose whole content reaches
-a published threshold for this animal. Nearly every pack holds months of something, so the latter speaks of keeping it
-out of reach and does not change a verdict. ``veterinarian`` only where twice the amount of one day already reaches a
-life-threatening tier: then a slip of the hand suffices. What no amount is harmless of is a hazard finding already.
+a published threshold of mild signs for this animal, ``veterinarian`` where it reaches a severe or life-threatening one.
+What no amount is harmless of is a hazard finding already.
 """
 
 from __future__ import annotations
@@ -116,8 +115,9 @@ def _whole_pack(
         if pack.tier not in (MILD, SEVERE, LIFE_THREATENING) or pack.decided_by is None:
             continue
         slip = _judged(reference, hazard, burden.mg_per_day, min(_SLIP, packs), animal)
-        level = "veterinarian" if slip.tier == LIFE_THREATENING else "watch"
-        found.setdefault(pack.decided_by.id, _reached(label, hazard, pack, pack.decided_by, level, animal))
+        level = "watch" if pack.tier == MILD else "veterinarian"
+        by_a_slip = slip.tier == LIFE_THREATENING
+        found.setdefault(pack.decided_by.id, _reached(label, hazard, pack, pack.decided_by, level, by_a_slip, animal))
     return Presentation(tuple(found.values()), tuple(gaps))
 
 
@@ -133,12 +133,14 @@ def _judged(
     return judge(reference, hazard, counted, animal.species, animal.weight_kg or Decimal(1))
 
 
-def _reached(label: ReadLabel, hazard: Hazard, pack: Judged, row: Threshold, level: str, animal: Animal) -> Finding:
+def _reached(
+    label: ReadLabel, hazard: Hazard, pack: Judged, row: Threshold, level: str, by_a_slip: bool, animal: Animal
+) -> Finding:
     counted = next(one.counted for one in pack.compared if one.row is row)
     mg_per_kg = (counted.high_mg if counted is not None else Decimal(0)) / (animal.weight_kg or Decimal(1))
     count = plain(label.product.unit_count or Decimal(0))
     signs = f" Described: {row.signs}." if row.signs else ""
-    slip = " Twice the amount of one day already reaches a life-threatening one." if level == "veterinarian" else ""
+    slip = " Twice the amount of one day already reaches a life-threatening one." if by_a_slip else ""
     return Finding(
         kind="presentation",
         level=level,

@@ -12,7 +12,7 @@ from service.domain.daily_limits import WHOLE_DIET
 from service.domain.rounding import amount, amount_range
 from service.domain.screening_answers import Finding, Total, TotalLimit, TotalPart, plain
 from service.domain.screening_burden import DailyFact
-from service.domain.screening_daily_limits import answering, limits_for
+from service.domain.screening_daily_limits import answering, limits_for, strictest_exceeded
 from service.domain.screening_interactions import most_lines_of_one_moiety
 from service.domain.screening_subjects import TEXT, Mention, ReadLabel, Subjects
 from service.reference.release import Reference
@@ -57,7 +57,7 @@ def add_up(reference: Reference, facts: Iterable[DailyFact], subjects: Subjects,
     Totals
         Per ingredient and moiety, nutrients in one sum. ``over_limit`` findings
         compare the high reading with the limit that answers, at level ``veterinarian``; a recalled limit is named as
-        such, and so is one of the whole diet.
+        such, and so is one of the whole diet. Where only another recorded limit is exceeded, the level is ``watch``.
     """
     counted = tuple(facts)
     labels = {label.place: label for label in subjects.labels}
@@ -70,6 +70,8 @@ def add_up(reference: Reference, facts: Iterable[DailyFact], subjects: Subjects,
         totals.append(total)
         if limit is not None and limit.share > 1:
             findings.append(_over(reference, total, limit))
+        elif stricter := strictest_exceeded(limits):
+            findings.append(_over_a_stricter(reference, total, stricter, limit))
     return Totals(tuple(totals), tuple(findings))
 
 
@@ -233,6 +235,37 @@ def _over(reference: Reference, total: Total, limit: TotalLimit) -> Finding:
         origin=limit.origin,
         record_ids=(limit.limit_id,),
         source_ids=limit.source_ids,
+    )
+
+
+def _over_a_stricter(reference: Reference, total: Total, stricter: TotalLimit, deciding: TotalLimit | None) -> Finding:
+    """Tell of a limit that is exceeded and does not decide, with the one that does."""
+    name = reference.ingredients[total.ingredient].name
+    row = next(row for row in reference.tables["limits"] if row.id == stricter.limit_id)
+    beside = (
+        f"The limit that decides here is {plain(deciding.limit_mg_per_day)} mg ({deciding.rule}; {deciding.limit_id})"
+        if deciding is not None
+        else "No limit that decides is recorded"
+    )
+    sources = (*stricter.source_ids, *(deciding.source_ids if deciding is not None else ()))
+    return Finding(
+        kind="over_limit",
+        level="watch",
+        subjects=(total.ingredient,),
+        topic=None,
+        finding=None,
+        effect=(
+            f"{name}: up to {plain(total.high_mg_per_day)} mg a day, above a stricter recorded limit of "
+            f"{plain(stricter.limit_mg_per_day)} mg for this animal ({stricter.rule}; {stricter.limit_id}). {beside}."
+        ),
+        action="Keep to the stricter limit where nothing speaks for more.",
+        evidence="recorded limit that does not decide",
+        evidence_species=row.species,
+        limit_or_conflict=row.note,
+        match="exact",
+        origin=stricter.origin,
+        record_ids=(stricter.limit_id, *((deciding.limit_id,) if deciding is not None else ())),
+        source_ids=tuple(dict.fromkeys(sources)),
     )
 
 

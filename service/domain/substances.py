@@ -9,6 +9,7 @@ from service.domain.fact_names import FactReading, read_fact_name
 from service.domain.label_text import words
 from service.domain.near_misses import NearMiss
 from service.domain.resolving import resolver_for
+from service.domain.screening_medicine_names import read_medicines
 from service.reference.records import Form, Hazard
 from service.reference.release import Reference
 
@@ -69,7 +70,7 @@ def find_substance(reference: Reference, text: str) -> Substance:
         raise InvalidInput(Issue("substance", f"{text[:80]!r} says what is not in it; name what was eaten"))
     hazards = _hazards(reference, reading)
     if form is None and (whole.match != "exact" or not (hazards or reading.ingredient)):
-        raise UnknownSubstance(text, whole.nearest)
+        raise UnknownSubstance(text, whole.nearest, _medicine_called(reference, text))
     left_over = tuple(word for word in whole.not_understood if not _counts_pieces(reference, word))
     possible = tuple(miss for miss in whole.possible if miss.hazard not in {hazard.id for hazard in hazards})
     return Substance(text, reading, hazards, left_over, possible if left_over else ())
@@ -86,6 +87,13 @@ def _hazard_called(reference: Reference, key: str) -> Hazard | None:
     materials = (row for rows in reference.content_factors_of.values() for row in rows)
     found = next((row.hazard_id for row in materials if row.material.casefold() == key), None)
     return reference.hazards[found] if found is not None else None
+
+
+def _medicine_called(reference: Reference, text: str) -> str | None:
+    """Give the name of the medicine that the words mean, if this release knows it as one to be screened against."""
+    read = read_medicines(reference, text)
+    ids = [found.id for found in read.recognised if found.kind == "medication" and found.id is not None]
+    return reference.medications[ids[0]].name if ids else None
 
 
 def _of_form(reading: FactReading, form: Form) -> FactReading:

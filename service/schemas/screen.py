@@ -163,8 +163,9 @@ class NotAssessedSchema(AnswerSchema):
     reason = member.text(
         "Why it was not assessed: no row speaks of the pair; only a row without a source does; the plant is known by "
         "name only; no amount was given to hold against the limit; only a class of medicines was given and a row "
-        "speaks of this one in it; or what a whole pack (`b`) would mean was not computed, because the number of "
-        "units in it or the body weight is not given.",
+        "speaks of this one in it; what a whole pack (`b`) would mean was not computed, because the number of "
+        "units in it or the body weight is not given; the amount is known and no limit or threshold is recorded to "
+        "hold it against; or a blend of the product (`a`) hides the amount.",
         among=(
             "no_record",
             "unsourced_record_only",
@@ -173,6 +174,8 @@ class NotAssessedSchema(AnswerSchema):
             "medicine_not_named",
             "pack_size_not_given",
             "weight_not_given",
+            "no_limit_recorded",
+            "amount_hidden_in_blend",
         ),
     )
 
@@ -245,6 +248,11 @@ class ScreenAnswerSchema(ComputedAnswerSchema):
         "or a possible hazard; `incomplete`: something was not recognised; `nothing_found`: everything was recognised "
         "and no record of this release speaks against it.",
         among=VERDICTS,
+    )
+    highest_level = member.text(
+        "Level of the gravest finding, null without one. It can be `watch` beside the verdict `nothing_found`.",
+        nullable=True,
+        among=LEVELS,
     )
     findings = member.many(FindingSchema, "What was found, gravest first.")
     overruled = member.many(OverruledSchema, "Records that match too but are overruled by a stronger one.")

@@ -368,3 +368,35 @@ def test_every_comparable_primary_row_is_reached_at_its_own_amount_and_not_just_
 
 def test_the_tiers_are_those_of_the_contract() -> None:
     assert TIERS == (BELOW, "mild", "severe", "life_threatening", "no_safe_amount")
+
+
+@pytest.mark.parametrize(
+    ("substance", "amount", "low", "high"),
+    [
+        # 330 mL x 5 % x 0.789 g/mL in 10 kg; 5 % by volume is common practice.
+        ("beer", "330 ml", "1301.85", "1301.85"),
+        # 100 mL x 40 % x 0.789 g/mL.
+        ("vodka", "100 ml", "3156", "3156"),
+        # 138.12/152.15 as salicylic acid, 180.16/152.15 as aspirin (molar masses from memory).
+        ("methyl salicylate", "1 g", "90.8", "118.4"),
+        # 1.18 g/mL from memory: close to the 1.4 g of salicylate in a millilitre that a copied handbook gives.
+        ("oil of wintergreen", "1 ml", "107.144", "139.712"),
+    ],
+)
+def test_drinks_by_their_strength_and_oils_by_their_salicylate(
+    reference: Reference, substance: str, amount: str, low: str, high: str
+) -> None:
+    answer = ask(reference, substance, amount)
+    assert (answer.mg_per_kg_low, answer.mg_per_kg_high) == (Decimal(low), Decimal(high))
+
+
+def test_wine_is_grape_first_and_alcohol_beside_it(reference: Reference) -> None:
+    answer = ask(reference, "wine", "100 ml")
+    assert (answer.hazard, answer.tier) == ("grape-raisin", "no_safe_amount")
+    # 100 mL x 14 % x 0.789 g/mL in 10 kg.
+    assert [(one.hazard, one.mg_per_kg) for one in answer.also_named] == [("ethanol", Decimal("1104.6"))]
+
+
+def test_a_usual_strength_is_told_as_such(reference: Reference) -> None:
+    assert "usual_strength_counted" in codes(ask(reference, "beer", "330 ml"))
+    assert "usual_strength_counted" not in codes(ask(reference, "vodka 40 %", "100 ml"))

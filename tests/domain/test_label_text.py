@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.domain.label_text import clean, fold, words
+from service.domain.label_text import bare_codes, clean, fold, names_additive_class, words
 
 
 @pytest.mark.parametrize(
@@ -69,3 +69,38 @@ def test_case_and_accents_do_not_tell_words_apart(printed: str, folded: str) -> 
 )
 def test_words(printed: str, expected: tuple[str, ...]) -> None:
     assert words(printed) == expected
+
+
+@pytest.mark.parametrize(
+    ("printed", "expected"),
+    [
+        ("E\u2013967", ("e967",)),
+        ("Sweetener 967", ("sweetener", "e967")),
+        ("sweeteners (420, 967)", ("sweeteners", "e420", "e967")),
+        ("Preservatives 202 and 211", ("preservatives", "e202", "and", "e211")),
+        # An amount is none, and neither is a number of something else.
+        ("antioxidant 500 mg", ("antioxidant", "500", "mg")),
+        ("Vitamin C 500", ("vitamin", "c", "500")),
+    ],
+)
+def test_numbers_of_a_class_of_additives_are_codes(printed: str, expected: tuple[str, ...]) -> None:
+    assert words(printed) == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "class_before", "code"),
+    [
+        ("(967)", False, "E967"),
+        ("967", True, "E967"),
+        ("967", False, None),
+        ("(40)", False, None),
+        ("967 g", True, None),
+    ],
+)
+def test_a_number_alone(text: str, class_before: bool, code: str | None) -> None:
+    assert bare_codes(text, class_before) == code
+
+
+def test_a_class_of_additives() -> None:
+    assert names_additive_class("S\u00fc\u00dfungsmittel")
+    assert not names_additive_class("cellulose")

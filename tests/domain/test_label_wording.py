@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from service.domain.label_wording import only_a_flavor, wording_of
+from service.domain.label_wording import only_a_flavor, only_warns_of_traces, wording_of
 from service.domain.negating import Span
 
 
@@ -55,3 +55,30 @@ def test_a_modal_verb_alone_speaks_of_no_traces() -> None:
 def test_a_denial_reaches_the_name_behind_it() -> None:
     assert 1 in wording_of(("no", "xylitol"), [Span(1, 2)], ()).negated
     assert wording_of(("xylitol",), [Span(0, 1)], ()).negated == frozenset()
+
+
+@pytest.mark.parametrize(
+    ("name", "phrase", "is_plant", "taste"),
+    [
+        ("garlic", "garlic flavor", True, True),
+        ("garlic powder", "garlic powder flavor", True, False),
+        ("grape juice", "grape juice flavor", True, False),
+        # "Natural" may belong to the name itself.
+        ("natural garlic powder", "natural garlic powder flavor", True, False),
+        ("garlic powder", "artificial garlic powder flavor", True, True),
+        ("xylitol", "xylitol flavor", False, False),
+        ("garlic", "garlic", True, False),
+    ],
+)
+def test_a_named_material_is_no_mere_taste(name: str, phrase: str, is_plant: bool, taste: bool) -> None:
+    tokens, length = tuple(phrase.split()), len(name.split())
+    start = next(at for at in range(len(tokens)) if tokens[at : at + length] == tuple(name.split()))
+    assert only_a_flavor(start, start + length, tokens, is_plant=is_plant) is taste
+
+
+@pytest.mark.parametrize(
+    ("heading", "warns"),
+    [("may contain", True), ("may contain traces of", True), ("contains", False), ("kann nusse enthalten", False)],
+)
+def test_a_heading_that_only_warns(heading: str, warns: bool) -> None:
+    assert only_warns_of_traces(tuple(heading.split())) is warns

@@ -86,3 +86,21 @@ def test_how_far_a_denial_reaches(printed: str, carried: list[str]) -> None:
 
 def test_an_item_is_not_denied_unless_told() -> None:
     assert Item("xylitol") == Item("xylitol", carried_negation=False)
+
+
+@pytest.mark.parametrize(
+    ("printed", "expected"),
+    [
+        ("sweeteners (420, 967)", ["sweeteners", "E420", "E967"]),
+        ("sweeteners: 420, 967, cellulose", ["sweeteners: 420", "E967", "cellulose"]),
+        ("salt, 967", ["salt", "967"]),
+    ],
+)
+def test_numbers_behind_a_class_of_additives(printed: str, expected: list[str]) -> None:
+    assert [item.text for item in split_list(printed)] == expected
+
+
+def test_a_warning_with_a_colon_reaches_to_the_end_of_its_sentence() -> None:
+    items = split_list("Cellulose. May contain: nuts, xylitol. Garlic")
+    assert [item.text for item in items if item.carried_trace] == ["xylitol"]
+    assert [item.sentence for item in items] == [0, 1, 1, 2]

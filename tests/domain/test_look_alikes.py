@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from service.domain.look_alikes import shape_of
+from service.domain.look_alikes import shape_of, undoubled
 
 
 @pytest.mark.parametrize(
@@ -32,3 +32,10 @@ def test_what_looks_different_has_not(one: str, other: str) -> None:
 
 def test_no_two_digits_share_a_shape() -> None:
     assert len({shape_of(digit) for digit in "0123456789"}) == 10
+
+
+@pytest.mark.parametrize(
+    ("printed", "meant"), [("hopps", "hops"), ("canabidiol", "cannabidiol"), ("raissin", "raisin")]
+)
+def test_doubled_letters_count_once(printed: str, meant: str) -> None:
+    assert undoubled(printed) == undoubled(meant)

@@ -28,7 +28,11 @@ from service.reference.release import Reference
         ("benzoates", "benzoates", "benzoic acid", "1", "1"),
         ("fluoride", "fluoride", "sodium fluoride", "1", "1"),
         ("ethanol", "ethanol", "vodka 40 %", "0.4", "0.4"),
-        ("ethanol", "ethanol", "vodka", "1", "1"),
+        ("ethanol", "ethanol", "vodka", "0.4", "0.4"),
+        ("ethanol", "ethanol", "beer", "0.05", "0.05"),
+        ("ethanol", "ethanol", "wine", "0.12", "0.14"),
+        # No kind of drink is named: the pure substance counts.
+        ("ethanol", "ethanol", "tincture", "1", "1"),
         ("allium", "allium", "fresh onion", "1", "1"),
         ("allium", "allium", "onion", "1", "1"),
         ("allium", "allium", "onion powder", "9", "10"),

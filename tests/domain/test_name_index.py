@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from service.domain.name_index import Hit, NameIndex
@@ -64,7 +66,8 @@ def test_a_spelling_with_several_meanings_gives_all() -> None:
 
 def test_plural_and_singular() -> None:
     assert _found("grapes") == [(0, 1, "grape")]
-    assert _found("berry") == []
+    assert _found("berry") == [(0, 1, "berry")]
+    assert _found("leaf") == []
     assert _found("grapes", "seed", "oils") == [(0, 3, "grape-seed-oil")]
 
 
@@ -142,3 +145,36 @@ def test_other_compounds_are_not_taken_apart() -> None:
     assert _found("grapeoil") == []
     assert _found("saltpulver") == []
     assert _found("pulver") == []
+
+
+HAZARDS = NameIndex(
+    (
+        _row("dried apricot", "fruit"),
+        replace(_row("apricot seed", "kernel"), target_kind="hazard"),
+        _row("silver birch", "birch"),
+        _row("birch", "birch"),
+        replace(_row("birch sweetener", "xylitol"), target_kind="hazard"),
+        _row("sweeteners", "sweetener"),
+        replace(_row("synephrine", "synephrine"), target_kind="hazard"),
+        _row("Red 3", "colour", "exact_item"),
+    )
+)
+
+
+@pytest.mark.parametrize(
+    ("phrase", "expected"),
+    [
+        ("dried apricot seed", [(1, 3, "kernel")]),
+        ("dried apricot", [(0, 2, "fruit")]),
+        ("silver birch sweetener", [(1, 3, "xylitol")]),
+        # "Sweeteners" is a name of its own, and the plural of another.
+        ("birch sweeteners", [(0, 2, "xylitol")]),
+        ("birch derived sweetener", [(0, 3, "xylitol")]),
+        ("birch based", [(0, 1, "birch")]),
+        ("neo synephrine", []),
+        ("red 3", [(0, 2, "colour")]),
+        ("red3", [(0, 1, "colour")]),
+    ],
+)
+def test_a_hazard_is_not_lost_in_its_neighbours(phrase: str, expected: list[tuple[int, int, str]]) -> None:
+    assert [(hit.start, hit.end, hit.row.target_id) for hit in HAZARDS.scan(tuple(phrase.split()))] == expected

@@ -127,3 +127,16 @@ def test_any_one_slip_is_exact_or_possible_never_nothing(name: str, at: int, sli
     wanted = resolver_for(REFERENCE).resolve(name).hazard
     found = resolver_for(REFERENCE).resolve(printed)
     assert wanted in {found.hazard, *(miss.hazard for miss in found.possible)}
+
+
+@pytest.mark.parametrize(
+    ("printed", "hazard"),
+    [("canabidiol", "cbd"), ("cnnabidiol", "cbd"), ("hopps", "hops"), ("hoppps", "hops"), ("birch suger", "xylitol")],
+)
+def test_doubled_letters_and_names_of_forms(printed: str, hazard: str) -> None:
+    assert hazard in {miss.hazard for miss in FINDER.find(words(printed), set())}
+
+
+@pytest.mark.parametrize("printed", ["gravy powder", "grady powder", "henna", "union of taste", "sultan", "current"])
+def test_ordinary_words_are_no_slips(printed: str) -> None:
+    assert FINDER.find(words(printed), set()) == ()

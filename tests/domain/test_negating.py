@@ -5,12 +5,22 @@ from __future__ import annotations
 import pytest
 
 from service.domain.label_text import words_and_breaks
-from service.domain.negating import Span, is_negated, negated_words, only_denies, states_absence
+from service.domain.negating import (
+    Span,
+    is_negated,
+    negated_words,
+    only_denies,
+    rest_of_denial,
+    states_absence,
+    with_zero_as_denial,
+)
 from service.domain.resolving import resolver_for
 from service.reference.release import Reference
 
 PRESENT = [
     "no added sugar (contains xylitol)",
+    "No GMO xylitol",
+    "0% sugar xylitol",
     "no added sugar. sweetened with xylitol",
     "no sugar \u2013 sweetened with birch sugar",
     "contains no sugar. xylitol added",
@@ -139,3 +149,26 @@ def test_a_heading_that_says_something_else(heading: str) -> None:
 )
 def test_a_statement_of_absence_can_stand_anywhere(part: str, states: bool) -> None:
     assert states_absence(words_and_breaks(part)[0]) is states
+
+
+@pytest.mark.parametrize(
+    ("printed", "read"),
+    [
+        ("0% xylitol", "zero xylitol"),
+        ("0,0 % xylitol", "zero xylitol"),
+        ("xylitol 0%", "xylitol free"),
+        ("2.0% xylitol", "2.0% xylitol"),
+        ("10% xylitol", "10% xylitol"),
+        # The nought is another one's.
+        ("sugar 0% xylitol 5%", "sugar 0% xylitol 5%"),
+        ("0% sugar 5% xylitol", "0% sugar 5% xylitol"),
+        ("xylitol", "xylitol"),
+    ],
+)
+def test_nothing_of_it_is_a_denial(printed: str, read: str) -> None:
+    assert with_zero_as_denial(printed) == read
+
+
+def test_what_a_denial_is_of() -> None:
+    assert rest_of_denial(("no", "garlic")) == ("garlic",)
+    assert rest_of_denial(("free", "of", "cocoa")) == ("cocoa",)

@@ -281,3 +281,115 @@ def test_a_denial_that_is_carried_on_covers_an_item_of_any_words(reference: Refe
     items = resolver_for(reference).resolve_list("Free from: xylitol, raisins, trellumin")
     assert [item.resolution.negated for item in items] == [True, True, True]
     assert not any(item.resolution.possible for item in items)
+
+
+@pytest.mark.parametrize(
+    ("name", "hazard"),
+    [
+        ("birch sweeteners", "xylitol"),
+        ("natural birch sweeteners", "xylitol"),
+        ("birch-derived sweetener", "xylitol"),
+        ("silver birch sweetener", "xylitol"),
+        ("sweetener derived from birch", "xylitol"),
+        ("dried apricot seed", "cyanogenic-kernel"),
+        ("natural xylitol flavor", "xylitol"),
+        ("xylitol flavour", "xylitol"),
+        ("natural garlic powder flavor", "garlic"),
+        ("garlic powder flavor", "garlic"),
+        ("garlic flavor (natural)", "garlic"),
+        ("natural smoky garlic flavor", "garlic"),
+        ("onion powder flavour", "allium"),
+        ("natural onion extract flavor", "allium"),
+        ("cocoa powder flavor", "cocoa"),
+        ("natural caffeine flavor", "caffeine"),
+        ("(967)", "xylitol"),
+        ("E\u2013967", "xylitol"),
+        ("Sweetener 967", "xylitol"),
+        ("sweeteners (420, 967)", "xylitol"),
+        ("propan-1,2-diol", "propylene-glycol"),
+        ("currant", "grape-raisin"),
+        ("Zante currant", "grape-raisin"),
+        ("orange oils", "citrus-oil"),
+        ("black walnuts", "black-walnut"),
+        ("No GMO xylitol", "xylitol"),
+        ("\u0448\u043e\u043a\u043e\u043b\u0430\u0434", "cocoa"),
+        ("\u30c1\u30e7\u30b3\u30ec\u30fc\u30c8", "cocoa"),
+    ],
+)
+def test_neighbours_and_plurals_hide_no_hazard(reference: Reference, name: str, hazard: str) -> None:
+    assert hazard in {one.hazard for one in _resolve(reference, name).meanings if not one.negated}
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "chocolate flavor",
+        "artificial garlic powder flavor",
+        "beer yeast",
+        "tartar control",
+        "dental tartar reducer",
+        "tartary buckwheat",
+        "black currants",
+        "red 3",
+        "Blue 2",
+    ],
+)
+def test_what_resembles_a_hazard_in_its_neighbours(reference: Reference, name: str) -> None:
+    found = _resolve(reference, name)
+    assert (found.hazard, found.possible) == (None, ())
+
+
+@pytest.mark.parametrize("name", ["birch", "birch extract", "birch granules", "bouleau"])
+def test_a_tree_without_a_part_may_be_its_sugar(reference: Reference, name: str) -> None:
+    found = _resolve(reference, name)
+    assert (found.match, found.ingredient, found.hazard) == ("possible", "birch", None)
+    assert [(miss.hazard, miss.name) for miss in found.possible] == [("xylitol", "Xylitol")]
+
+
+@pytest.mark.parametrize("name", ["birch bark", "silver birch leaf", "no birch", "birch-free"])
+def test_a_named_part_of_the_tree_is_not(reference: Reference, name: str) -> None:
+    assert _resolve(reference, name).possible == ()
+
+
+def test_a_name_with_another_beginning_is_another_substance(reference: Reference) -> None:
+    found = _resolve(reference, "Neo-synephrine")
+    assert (found.match, found.hazard, found.ingredient) == ("possible", None, None)
+
+
+def test_a_number_that_may_be_a_code_is_never_lost(reference: Reference) -> None:
+    assert _resolve(reference, "Sweetener 967 syrup").not_understood == ("967",)
+    assert _resolve(reference, "antioxidant 500 mg").not_understood == ()
+
+
+@pytest.mark.parametrize("text", ["free of cocoa, xylitol and raisins", "no garlic, onion, chocolate"])
+def test_one_text_is_denied_as_its_list_is(reference: Reference, text: str) -> None:
+    whole = _resolve(reference, text)
+    assert whole.negated
+    assert len(whole.meanings) == 3
+    assert all(item.resolution.negated for item in resolver_for(reference).resolve_list(text))
+
+
+@pytest.mark.parametrize(
+    ("text", "present"),
+    [
+        # Two names, or anything beside hazards, are no list of what is absent.
+        ("No garlic, onion powder", {"allium"}),
+        ("No xylitol, cocoa powder, glycerin", {"cocoa"}),
+        ("no salt, garlic powder, onion powder", {"garlic", "allium"}),
+        ("No artificial colours, xylitol, cocoa", {"xylitol", "cocoa"}),
+    ],
+)
+def test_a_denial_is_not_carried_over_ingredients(reference: Reference, text: str, present: set[str]) -> None:
+    items = resolver_for(reference).resolve_list(text)
+    found = {item.resolution.hazard for item in items if item.resolution.hazard}
+    assert present <= found
+
+
+def test_none_of_it_is_a_denial(reference: Reference) -> None:
+    assert _resolve(reference, "0% xylitol").negated
+    assert _resolve(reference, "2.0% xylitol").hazard == "xylitol"
+
+
+def test_a_trace_warning_reaches_over_its_commas(reference: Reference) -> None:
+    items = resolver_for(reference).resolve_list("May contain: nuts, xylitol")
+    assert [(item.text, item.resolution.trace) for item in items if item.resolution.hazard] == [("xylitol", True)]

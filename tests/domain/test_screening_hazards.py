@@ -311,3 +311,11 @@ def test_a_finding_names_its_rows_sources_and_places(reference: Reference) -> No
     assert set(finding.source_ids) <= set(reference.sources)
     assert "raisins (ingredients_text)" in finding.effect
     assert "poison line" in finding.action
+
+
+def test_a_name_that_leaves_open_what_is_meant_is_possible(reference: Reference) -> None:
+    answer = ask(reference, "birch extract")
+    (finding,) = of_kind(answer, "hazard")
+    assert (finding.match, finding.level, finding.subjects) == ("possible", "veterinarian", ("xylitol",))
+    assert "leaves open what of it is meant" in finding.effect
+    assert answer.verdict == "ask_veterinarian"

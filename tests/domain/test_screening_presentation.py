@@ -59,11 +59,12 @@ def test_what_whole_packs_of_joint_chews_have_done_is_told_for_dogs(reference: R
         (("Alpha-lipoic acid", "5 mg"), "100", "5", "life threatening", "alpha-lipoic-acid-dog-potentially-lethal-1"),
     ],
 )
-def test_a_whole_pack_that_reaches_a_threshold_is_watched(
+def test_a_whole_pack_is_judged_by_the_tier_it_reaches(
     reference: Reference, fact: tuple[str, str], count: str, kg: str, tier: str, row: str
 ) -> None:
     found = _packs(ask(reference, None, _pack(fact, count=count), kg=kg))
-    assert [(one.level, one.record_ids[1]) for one in found] == [("watch", row)]
+    level = "watch" if tier == "mild" else "veterinarian"
+    assert [(one.level, one.record_ids[1]) for one in found] == [(level, row)]
     assert f"reaches the tier {tier}:" in found[0].effect
     assert set(found[0].source_ids) <= set(reference.sources)
     assert "poison line now" in found[0].action
@@ -85,11 +86,12 @@ def test_the_pack_counts_units_not_servings(reference: Reference) -> None:
         assert _packs(ask(reference, None, replace(pack, unit_count=Decimal(59)), kg="12")) == []
 
 
-def test_a_slip_of_the_hand_that_could_kill_needs_a_veterinarian(reference: Reference) -> None:
+def test_a_slip_of_the_hand_that_could_kill_is_told(reference: Reference) -> None:
     # 50 mg/kg a day: two days' amount reaches the 100 mg/kg of deaths, one day's amount does not.
     pack = _pack(("Alpha-lipoic acid", "500 mg"), count="30")
-    assert [one.level for one in _packs(ask(reference, None, pack, kg="10"))] == ["veterinarian"]
-    assert [one.level for one in _packs(ask(reference, None, pack, kg="11"))] == ["watch"]
+    told = {kg: _packs(ask(reference, None, pack, kg=kg)) for kg in ("10", "11")}
+    assert [[one.level for one in found] for found in told.values()] == [["veterinarian"], ["veterinarian"]]
+    assert ["Twice the amount of one day" in found[0].effect for found in told.values()] == [True, False]
     # A pack of one unit cannot be given twice.
     assert _packs(ask(reference, None, replace(pack, unit_count=Decimal(1)), kg="10")) == []
 
@@ -100,8 +102,10 @@ def test_an_ordinary_joint_product_does_not_alarm(reference: Reference) -> None:
     assert _packs(answer) == []
     assert answer.verdict == "nothing_found"
     heavy = ask(reference, None, _pack(*facts[:3], ("Zinc", "15 mg"), count="120"), kg="30")
-    assert [one.level for one in _packs(heavy)] == ["watch"]
-    assert heavy.verdict == "nothing_found"
+    # 15 mg x 120 in 30 kg: 60 mg/kg, above the 50 mg/kg of severe signs. The daily amount itself is ordinary.
+    assert [one.level for one in _packs(heavy)] == ["veterinarian"]
+    assert (heavy.verdict, heavy.highest_level) == ("ask_veterinarian", "veterinarian")
+    assert {one.level for one in heavy.findings if one.kind == "hazard"} == {"note"}
 
 
 def test_plants_with_caffeine_are_converted(reference: Reference) -> None:
@@ -134,7 +138,9 @@ def test_an_unknown_pack_or_weight_is_said(reference: Reference) -> None:
     assert ("a", WHOLE_PACK, "weight_not_given") in unweighed
     assert ("a", WHOLE_PACK, "pack_size_not_given") not in unweighed
     # Nothing in it has a threshold of one meal: there is nothing to miss.
-    assert _gaps(ask(reference, None, _pack(("MSM", "400 mg"), count=None))) == set()
+    assert _gaps(ask(reference, None, _pack(("MSM", "400 mg"), count=None))) == {
+        ("msm", "daily_maximum", "no_limit_recorded")
+    }
 
 
 def test_an_amount_that_is_not_stated_is_said(reference: Reference) -> None:

@@ -53,11 +53,23 @@ def test_over_the_published_maximum(reference: Reference) -> None:
     at_limit = ask(reference, None, product("a", ("EPA", "1960 mg"), ("DHA", "1000 mg")), kg="16")
     assert at_limit.totals[0].limit_mg_per_day == D(2960)
     assert at_limit.totals[0].share_of_limit == D(1)
-    assert of_kind(at_limit, "over_limit") == []
+    assert [one.level for one in of_kind(at_limit, "over_limit")] == ["watch"]
     over = ask(reference, None, product("a", ("EPA", "1961 mg"), ("DHA", "1000 mg")), kg="16")
     finding = of_kind(over, "over_limit")[0]
     assert (finding.level, finding.subjects, finding.record_ids) == ("veterinarian", ("epa-dha",), ("epa-dha-dog-nrc",))
     assert over.verdict == "ask_veterinarian"
+
+
+def test_a_stricter_limit_that_does_not_decide_is_watched(reference: Reference) -> None:
+    # 310 and 370 mg/kg^0.75: for 16 kg 2,480 and 2,960 mg.
+    between = ask(reference, None, product("a", ("EPA", "1500 mg"), ("DHA", "1000 mg")), kg="16")
+    (finding,) = of_kind(between, "over_limit")
+    assert (finding.level, between.highest_level, between.verdict) == ("watch", "watch", "nothing_found")
+    assert "2480 mg" in finding.effect
+    assert "2960 mg" in finding.effect
+    assert finding.record_ids[1] == "epa-dha-dog-nrc"
+    below = ask(reference, None, product("a", ("EPA", "1400 mg"), ("DHA", "1000 mg")), kg="16")
+    assert of_kind(below, "over_limit") == []
 
 
 def test_a_recalled_maximum_is_named_as_such(reference: Reference) -> None:

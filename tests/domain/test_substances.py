@@ -81,3 +81,17 @@ def test_a_slip_beside_a_known_name_is_reported(reference: Reference) -> None:
     assert [hazard.id for hazard in found.hazards] == ["cocoa"]
     assert [miss.hazard for miss in found.possible] == ["xylitol"]
     assert found.not_understood == ("xylitoll",)
+
+
+def test_a_medicine_is_named_as_one(reference: Reference) -> None:
+    with pytest.raises(UnknownSubstance) as caught:
+        find_substance(reference, "carprofen")
+    assert "as a medicine (carprofen)" in str(caught.value)
+    assert "`medications`" in str(caught.value)
+    assert "poison line now" in str(caught.value)
+
+
+def test_a_changed_name_is_another_substance(reference: Reference) -> None:
+    with pytest.raises(UnknownSubstance) as caught:
+        find_substance(reference, "neo-synephrine")
+    assert caught.value.nearest
