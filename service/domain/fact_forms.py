@@ -63,20 +63,20 @@ def forms_inside(reference: Reference, head: Resolution, head_text: str, body: s
     tuple of Form
         Several where the bracket joins several: ``HCl, sulfate``.
     """
-    first_word = head_text.split()[0]
-    said_before = {head.form, _named_form(resolver_for(reference).resolve(first_word), head.ingredient)}
     whole_body = AMOUNT.sub("", body).strip()
     pieces = [piece for piece in SEVERAL.split(whole_body) if any(char.isalpha() for char in piece)]
-
-    def forms_of(texts: Iterable[str]) -> dict[str, Form]:
-        found = (_form_inside(reference, head, head_text, text) for text in texts)
-        return {one.id: one for one in found if one is not None and one.id not in said_before}
-
-    whole, several = forms_of([whole_body]), forms_of(pieces)
+    whole = _forms_of(reference, head, head_text, [whole_body])
+    several = _forms_of(reference, head, head_text, pieces)
     if len(several) > 1 and (not whole or whole.keys() < several.keys()):
         # "HCl, sulfate" means both; "EPA + DHA" as a whole has a form of its own.
         return tuple(several.values())
     return tuple((whole or several).values())
+
+
+def _forms_of(reference: Reference, head: Resolution, head_text: str, texts: Iterable[str]) -> dict[str, Form]:
+    bare = _named_form(resolver_for(reference).resolve(head_text.split()[0]), head.ingredient)
+    found = (_form_inside(reference, head, head_text, text) for text in texts)
+    return {one.id: one for one in found if one is not None and one.id not in (head.form, bare)}
 
 
 def _form_inside(reference: Reference, head: Resolution, head_text: str, piece: str) -> Form | None:
