@@ -115,7 +115,11 @@ def demo(*, port: int, once: bool) -> int:
     if port and port_is_taken(LOOPBACK, port):
         print(f"fabella: port {port} is in use; leave --port away and a free one is taken.", file=sys.stderr)
         return 1
-    previous = signal.signal(signal.SIGTERM, _end_in_order)
+    # A shell starts a background job with Ctrl-C ignored; sent on purpose it still means stop.
+    previous = {
+        signal.SIGTERM: signal.signal(signal.SIGTERM, _end_in_order),
+        signal.SIGINT: signal.signal(signal.SIGINT, signal.default_int_handler),
+    }
     try:
         with serving(port) as child:
             print(show(child.url), flush=True)
@@ -128,5 +132,6 @@ def demo(*, port: int, once: bool) -> int:
         print(paragraph(f"fabella: {error}", indent=""), file=sys.stderr)
         return 1
     finally:
-        signal.signal(signal.SIGTERM, previous)
+        for number, handler in previous.items():
+            signal.signal(number, handler)
     return 0

@@ -109,7 +109,8 @@ class CompareRowSchema(AnswerSchema):
     )
     label_flags = member.texts(
         "What is unclear about the label, for example `form_not_stated`, `other_ingredients_not_given`, or "
-        "`high_reading_above_range` where only the low reading lies in the range."
+        "`high_reading_above_range` where only the low reading lies in the range; the meanings are listed at `flags` "
+        "of `POST /v1/labels/read`."
     )
     why_not = member.texts("Why the row cannot be recommended; empty where nothing of this speaks against it.")
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from marshmallow import fields
 
+from service.domain.flag_words import flag_table
 from service.domain.labels.assembling import LONGEST_LABEL
 from service.schemas import answer_fields as member
 from service.schemas.answer_fields import AnswerSchema
@@ -113,7 +114,7 @@ class LabelConstituentSchema(AnswerSchema):
     second_figures = member.many(LabelSecondFigureSchema, "Other figures beside the amount.")
     footnotes = member.texts("Marks of footnotes beside it.")
     why_not = member.text("Why the print cannot be used as an amount.", nullable=True)
-    flags = member.texts("What a reader of this line should know.")
+    flags = member.texts("What a reader of this line should know; the meanings stand at `flags` of the whole answer.")
     span = member.one(LabelSpanSchema, "Place of the whole line.")
     name_span = member.one(LabelSpanSchema, "Place of the name.")
     amount_span = member.one(LabelSpanSchema, "Place of the amount.", nullable=True)
@@ -149,7 +150,7 @@ class LabelBlendSchema(AnswerSchema):
     per = member.one(LabelPerSchema, "What the total is for.", nullable=True)
     bound = member.text("Where the total is a bound.", among=("min", "max", "less_than"), nullable=True)
     members = member.many(LabelBlendMemberSchema, "Members in printed order, with bounds from total and order.")
-    flags = member.texts("What a reader should know.")
+    flags = member.texts("What a reader should know; the meanings stand at `flags` of the whole answer.")
     span = member.one(LabelSpanSchema, "Place in the text as given.")
 
 
@@ -161,7 +162,7 @@ class LabelServingSchema(AnswerSchema):
     mass_g = member.number("Mass of the serving in grams.", nullable=True)
     volume_ml = member.number("Volume of the serving in millilitres.", nullable=True)
     per_day = member.number("Servings a day, where the label says.", nullable=True)
-    flags = member.texts("What a reader should know.")
+    flags = member.texts("What a reader should know; the meanings stand at `flags` of the whole answer.")
     spans = member.many(LabelSpanSchema, _SPANS)
 
 
@@ -176,7 +177,7 @@ class LabelContainerSchema(AnswerSchema):
     packs = member.number("Packs that it is made of.", nullable=True)
     unit_mass_g = member.number("Mass of a unit in grams.", nullable=True)
     approximate = member.boolean("Whether the label says about.")
-    flags = member.texts("What a reader should know.")
+    flags = member.texts("What a reader should know; the meanings stand at `flags` of the whole answer.")
     spans = member.many(LabelSpanSchema, _SPANS)
 
 
@@ -186,7 +187,7 @@ class LabelPriceSchema(AnswerSchema):
     amount = member.number("Price as printed.", example=24.9)
     currency = member.text("ISO 4217 code; null where the sign does not settle it.", nullable=True)
     minor = member.integer("The same in the smallest coins of the currency.", nullable=True)
-    flags = member.texts("What a reader should know.")
+    flags = member.texts("What a reader should know; the meanings stand at `flags` of the whole answer.")
     spans = member.many(LabelSpanSchema, _SPANS)
 
 
@@ -198,7 +199,7 @@ class LabelEnergySchema(AnswerSchema):
     kcal_per_serving = member.number("Per serving.", nullable=True)
     unit = member.text("What a unit is.", nullable=True)
     implied_unit_mass_g = member.number("Mass of a unit that follows from both figures.", nullable=True)
-    flags = member.texts("What a reader should know.")
+    flags = member.texts("What a reader should know; the meanings stand at `flags` of the whole answer.")
     spans = member.many(LabelSpanSchema, _SPANS)
 
 
@@ -254,7 +255,7 @@ class LabelDirectionSchema(AnswerSchema):
     days_high = member.integer("Days of the phase, high.", nullable=True)
     factor = member.number("2 where the label doubles the amount.", nullable=True)
     species = member.texts("Species that the line names.")
-    flags = member.texts("What a reader should know.")
+    flags = member.texts("What a reader should know; the meanings stand at `flags` of the whole answer.")
     span = member.one(LabelSpanSchema, "Place in the text as given.")
 
 
@@ -325,7 +326,9 @@ class LabelAnswerSchema(ComputedAnswerSchema):
     directions = member.many(LabelDirectionSchema, "What the label tells to give.")
     statements = member.many(LabelStatementSchema, "Claims, denials, footnotes, warnings, headings.")
     hazards = member.many(LabelHazardSchema, "Substances that can harm, wherever they stand.")
-    flags = member.texts("Every flag of the label, once.")
+    flags = member.texts(
+        f"Every flag of the label, once. New ones may come: show one that you do not know as it is.\n\n{flag_table()}"
+    )
     unread = member.many(LabelUnreadSchema, "Everything that was not understood.")
     product = member.one(LabelReadProductSchema, "Send it to `normalise`, `compare` or `screen` unchanged.")
 

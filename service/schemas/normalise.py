@@ -11,6 +11,8 @@ from service.schemas.product import ProductSchema
 from service.schemas.request_base import RequestSchema
 from service.schemas.request_fields import ObjectOf
 
+_MEANINGS = "; the meanings are listed at `flags` of `POST /v1/labels/read`."
+
 
 class NormaliseBodySchema(RequestSchema):
     """Body of ``POST /v1/normalise``."""
@@ -46,7 +48,7 @@ class NormalisedFactSchema(AnswerSchema):
     cost_per_mg = member.number("Price per mg as printed.", nullable=True)
     cost_per_g = member.number("Price per gram as printed.", nullable=True)
     moiety_cost_per_mg = member.number("Price per mg of the moiety, on the low reading.", nullable=True)
-    flags = member.texts("What is unclear about this line.", example=["form_not_stated"])
+    flags = member.texts(f"What is unclear about this line{_MEANINGS}", example=["form_not_stated"])
 
 
 class LabelHazardSchema(AnswerSchema):
@@ -87,7 +89,7 @@ class NormaliseAnswerSchema(ComputedAnswerSchema):
     cost_per_unit = member.number("Price of one unit.", example=0.12, nullable=True)
     facts = member.many(NormalisedFactSchema, "The facts per unit, in printed order.")
     other_ingredients = member.many(LabelItemSchema, "The other ingredients, item by item.")
-    label_flags = member.texts("What is unclear about the label.", example=["form_not_stated"])
+    label_flags = member.texts(f"What is unclear about the label{_MEANINGS}", example=["form_not_stated"])
     hazards = member.many(LabelHazardSchema, "Substances on the label that can harm a dog or a cat.")
     statements = member.texts("Claims of the label that something is absent.")
     unrecognised = member.texts("What was not understood. Not known is not the same as harmless.")

@@ -95,7 +95,11 @@ def children_of(pid: int) -> list[int]:
 @pytest.mark.skipif(not os.path.exists("/proc/self/task"), reason="finds the child through Linux's /proc")
 @pytest.mark.parametrize(("end", "status"), [(signal.SIGINT, 0), (signal.SIGTERM, 128 + signal.SIGTERM)])
 def test_keeps_serving_until_told_to_end_and_leaves_no_process(end: signal.Signals, status: int) -> None:
-    command = [sys.executable, "-P", "-m", "service.cli", "demo"]
+    # As in a background job, where the shell has Ctrl-C ignored.
+    ignoring = (
+        "import signal, sys, service.cli; signal.signal(signal.SIGINT, signal.SIG_IGN); sys.exit(service.cli.main())"
+    )
+    command = [sys.executable, "-P", "-c", ignoring, "demo"]
     with subprocess.Popen(command, env=own_environment(), stdout=subprocess.PIPE, text=True) as running:
         assert running.stdout is not None
         for line in running.stdout:
