@@ -139,6 +139,17 @@ MAY_CONTAIN = any_of(
     """
 )
 
+AROUND_TRACES = frozenset(
+    """
+    that which where also handles handle processes process uses use produces produce manufactures stores packs packages
+    with in the is are processed handled used stored made may be present from of contain contains traces products
+    der die das dem denen auch verarbeitet verarbeiten werden wird gelagert abgepackt enthalten spuren von mit
+    qui traite utilise manipule aussi des du de d' la le les l' sont ou traces
+    que donde se procesa procesan maneja manipula tambien utiliza utilizan los las el trazas
+    """.split()
+)
+"""Words that stand around the names in a sentence about traces."""
+
 DENIES = any_of(
     """
         no | free from | free of | without | contains no | does not contain | no added | never | non | ohne |

@@ -234,7 +234,9 @@ class _Assembler:
 
     def _telling_statements(self) -> tuple[str, ...]:
         """Give the sentences that name a hazard as a content of the product."""
-        told = [one.text for one in self._found.statements if self._may_tell(one)]
+        # The names of a line about traces stand among the other ingredients already.
+        listed = {one.span for one in self._found.listed}
+        told = [one.text for one in self._found.statements if self._may_tell(one) and one.span not in listed]
         return tuple(text for text in told if self._hazard_in(text)) if self._names_hazard(told) else ()
 
     @staticmethod

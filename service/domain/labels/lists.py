@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
-from service.domain.labels.allergen_words import ALLERGEN_WORDS, CONTAINS, DENIES, MAY_CONTAIN, NO_ALLERGEN
+from service.domain.labels.allergen_words import (
+    ALLERGEN_WORDS,
+    AROUND_TRACES,
+    CONTAINS,
+    DENIES,
+    MAY_CONTAIN,
+    NO_ALLERGEN,
+)
 from service.domain.labels.findings import Allergen, Findings, Line, ListedText
 from service.domain.labels.heading_words import ALLERGEN_HEADINGS
 from service.domain.labels.item_shapes import Item, is_substance_amount
@@ -47,16 +54,19 @@ def allergen_line(found: Findings, line: Line) -> bool:
     if head is None and may is None and contains is None:
         return False
     begin = may.end if may else head.end if head else contains.end if contains else line.start
-    stated = _words(sheet, begin, line.end)
+    end = line.end
+    if may:
+        begin, end = _what_leaves_traces(sheet, begin, end)
+    stated = _words(sheet, begin, end)
     if not stated and may is None and head is None:
         return False
-    if head is None and may is None and not _only_allergens(sheet, begin, line.end):
+    if head is None and may is None and not _only_allergens(sheet, begin, end):
         return False
     for allergen, start, end in stated:
         found.allergens.append(
             Allergen(allergen, sheet.text(start, end), True, may is not None, sheet.span(start, end))
         )
-    for item in split_list(sheet.text(begin, line.end)):
+    for item in split_list(sheet.text(begin, end)):
         found.listed.append(
             ListedText(
                 f"may contain {item.text}" if may else item.text.strip(" :."),
@@ -66,6 +76,16 @@ def allergen_line(found: Findings, line: Line) -> bool:
         )
     found.state("allergens", line.start, line.end)
     return True
+
+
+def _what_leaves_traces(sheet: Sheet, start: int, end: int) -> tuple[int, int]:
+    """Leave out the words around the names: ``that also processes peanuts``, ``der Milch verarbeitet``."""
+    tokens = sheet.tokens
+    while start < end and (tokens[start].fold in AROUND_TRACES or tokens[start].kind != "word"):
+        start += 1
+    while end > start and (tokens[end - 1].fold in AROUND_TRACES or tokens[end - 1].kind == "sign"):
+        end -= 1
+    return start, end
 
 
 def _may_in_two_words(sheet: Sheet, start: int, end: int) -> PhraseHit[bool] | None:

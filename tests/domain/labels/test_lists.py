@@ -129,8 +129,31 @@ def test_allergens_that_ingredients_name(reference: Reference, text: str, allerg
 @pytest.mark.parametrize(
     "text",
     ["Hergestellt in einem Betrieb, der auch Soja verarbeitet", "Kann Soja enthalten",
-     "Manufactured on equipment that processes soy"],
+     "Manufactured on equipment that processes soy", "Peut contenir des traces de soja"],
 )  # fmt: skip
 def test_traces_in_other_words(reference: Reference, text: str) -> None:
     (one,) = read_label(reference, text).allergens
     assert (one.allergen, one.may_contain) == ("soy", True)
+
+
+@pytest.mark.parametrize(
+    ("text", "listed"),
+    [
+        ("Made in a plant that handles milk and eggs", ["may contain milk and eggs"]),
+        ("Made in a facility that also processes xylitol, fish.", ["may contain xylitol", "may contain fish"]),
+        ("Hergestellt in einem Betrieb, der auch Milch verarbeitet.", ["may contain Milch"]),
+        ("Peut contenir des traces de lait, d'œufs", ["may contain lait", "may contain d'oeufs"]),
+        ("May contain traces", []),
+    ],
+)
+def test_what_may_be_inside_is_listed_without_the_words_around(
+    reference: Reference, text: str, listed: list[str]
+) -> None:
+    answer = read_label(reference, text)
+    assert [one.text for one in answer.other_ingredients] == listed
+    assert all(one.trace for one in answer.other_ingredients)
+
+
+def test_a_hazard_that_may_be_inside_is_told_once(reference: Reference) -> None:
+    (told,) = read_label(reference, "May contain traces of xylitol").hazards
+    assert (told.hazard, told.where, told.trace) == ("xylitol", "other_ingredients", True)
