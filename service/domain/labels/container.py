@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from service.domain.labels.direction_words import DAYS
@@ -48,6 +48,15 @@ class _Size:
         return self.quantity.unit is not None and self.quantity.unit.dimension == "count"
 
 
+@dataclass(slots=True)
+class _Sizes:
+    """The sizes of a line, whether part is free, and remarks in brackets."""
+
+    sizes: list[_Size] = field(default_factory=list)
+    free: bool = False
+    remarks: list[tuple[int, int]] = field(default_factory=list)
+
+
 def container(found: Findings, line: Line) -> bool:
     """Recognise ``90 ct``, ``Net wt 5.3 oz (150 g)``, ``2 x 60 tablets (twin pack)``, ``120 count (30 free!)``.
 
@@ -63,25 +72,12 @@ def container(found: Findings, line: Line) -> bool:
     bool
         Whether the line holds nothing but such sizes.
     """
-    sheet, tokens = found.sheet, found.sheet.tokens
-    head = _NET.find(tokens, line.start, line.end)
-    at = head.end if head else line.start
-    sizes: list[_Size] = []
-    each = free = False
-    while at < line.end:
-        if (size := _size(found, at, line.end)) is not None:
-            sizes.append(_Size(*size, each))
-            at, each = size[1].end, False
-            continue
-        step = _beside(found, at, line.end)
-        if step is None:
-            return False
-        if sizes and tokens[at].fold in _EACH_BEHIND_A_COUNT:
-            # "120 tablets of 1.5 g" and "4.2 g each"
-            each = sizes[-1].is_count
-            sizes[-1].each = sizes[-1].each or (not each and tokens[at].fold in _EACH)
-        free = free or any(token.fold in _FREE for token in tokens[at:step])
-        at = step
+    sheet = found.sheet
+    head = _NET.find(sheet.tokens, line.start, line.end)
+    read = _sizes(found, head.end if head else line.start, line.end)
+    if read is None:
+        return False
+    sizes = read.sizes
     if any(one.is_count and one.quantity.number.low % 1 for one in sizes):
         # "£17.99 each" counts no pieces.
         return False
@@ -92,10 +88,50 @@ def container(found: Findings, line: Line) -> bool:
         return False
     for one in sizes:
         _keep_size(found, one.factor, one.quantity, one.each)
-    found.pack.container_flags += ["promo_inside_count"] if free else []
+    found.pack.container_flags += ["promo_inside_count"] if read.free else []
     found.pack.container_spans.append(sheet.span(line.start, line.end))
     found.cover(line.start, line.end)
+    for start, end in read.remarks:
+        found.state("claim", start, end)
     return True
+
+
+def _sizes(found: Findings, at: int, end: int) -> _Sizes | None:
+    """Read sizes and what may stand among them; ``None`` where anything else does."""
+    tokens = found.sheet.tokens
+    read = _Sizes()
+    each = False
+    while at < end:
+        if (size := _size(found, at, end)) is not None:
+            read.sizes.append(_Size(*size, each))
+            at, each = size[1].end, False
+            continue
+        if read.sizes and (remark_end := _remark(found, at, end)) is not None:
+            read.remarks.append((at, remark_end))
+            at = remark_end
+            continue
+        step = _beside(found, at, end)
+        if step is None:
+            return None
+        if read.sizes and tokens[at].fold in _EACH_BEHIND_A_COUNT:
+            # "120 tablets of 1.5 g" and "4.2 g each"
+            last = read.sizes[-1]
+            each = last.is_count
+            last.each = last.each or (not each and tokens[at].fold in _EACH)
+        read.free = read.free or any(token.fold in _FREE for token in tokens[at:step])
+        at = step
+    return read
+
+
+def _remark(found: Findings, at: int, end: int) -> int | None:
+    """Step over ``(open and mix with food)``: a bracket of words that size nothing."""
+    tokens = found.sheet.tokens
+    if tokens[at].text != "(" or at + 1 >= end or _beside(found, at + 1, end) is not None:
+        return None
+    inside = at + 1
+    while inside < end and tokens[inside].kind == "word" and tokens[inside].fold not in _FREE:
+        inside += 1
+    return inside + 1 if inside < end and tokens[inside].text == ")" else None
 
 
 def _speaks_of_an_animal(found: Findings, line: Line, sizes: list[_Size]) -> bool:

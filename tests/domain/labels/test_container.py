@@ -100,3 +100,15 @@ def test_units_and_their_mass(reference: Reference, text: str, count: int, unit_
 
 def test_a_price_counts_no_pieces(reference: Reference) -> None:
     assert read_label(reference, "2 for \u00a330 or \u00a317.99 each").container is None
+
+
+def test_a_remark_in_brackets_leaves_the_count(reference: Reference) -> None:
+    answer = read_label(reference, "60 sprinkle capsules (open and mix with food)")
+    assert answer.container is not None
+    assert answer.container.unit_count == 60
+    assert [(one.kind, one.text) for one in answer.statements] == [("claim", "(open and mix with food)")]
+    assert answer.unread == ()
+
+
+def test_a_remark_that_names_a_hazard_is_heard(reference: Reference) -> None:
+    assert [one.hazard for one in read_label(reference, "60 capsules (contains xylitol)").hazards] == ["xylitol"]
