@@ -45,6 +45,7 @@ class _Size:
 
     @property
     def is_count(self) -> bool:
+        """Say whether it counts units."""
         return self.quantity.unit is not None and self.quantity.unit.dimension == "count"
 
 

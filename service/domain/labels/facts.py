@@ -380,10 +380,12 @@ class _Masses:
 
     @property
     def exact(self) -> Decimal | None:
+        """Give the mass as printed where low and high are one."""
         return self.low if self.low == self.high else None
 
     @property
     def moiety_exact(self) -> Decimal | None:
+        """Give the mass of the moiety where low and high are one."""
         return self.moiety_low if self.moiety_low == self.moiety_high else None
 
 

@@ -61,12 +61,14 @@ class _Built:
     marks: list[tuple[str, int]] = field(default_factory=list)
 
     def put(self, text: str, start: int, end: int) -> None:
+        """Append characters that stand for this place of the printed text."""
         for char in text:
             self.chars.append(char)
             self.starts.append(start)
             self.ends.append(end)
 
     def mark(self, flag: str) -> None:
+        """Remember what was made plain here."""
         self.marks.append((flag, len(self.chars)))
 
     def cut_number(self) -> tuple[str, int] | None:

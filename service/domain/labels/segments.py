@@ -50,6 +50,7 @@ def segments(sheet: Sheet) -> tuple[Segment, ...]:
     start, at, new_line, new_block = 0, 0, True, True
 
     def close(end: int) -> None:
+        """End the segment that is open."""
         if end > start:
             found.append(Segment(start, end, new_line, new_block, _indent(sheet, start) if new_line else 0))
 
