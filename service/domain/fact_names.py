@@ -39,10 +39,11 @@ _PURITY = re.compile(r"\s+(?P<share>[0-9]{2}(?:[.,][0-9]{1,2})?)\s?%$")
 _IMPURE_BY_NATURE = re.compile(r"\b(?:extra[ck]t\w*|extrait|extracto|oil|\w*\u00f6l|huile|aceite)\b", re.IGNORECASE)
 # "10:1" says how much herb went in, nothing about what the extract is.
 _RATIO = re.compile(r"\(?\b[0-9]{1,3}\s*:\s*[0-9]{1,3}\b\)?\s*(?=extra[ck]t)", re.IGNORECASE)
+_TOTAL = "omega-3-total"
 _OPEN_FLAGS = {
     "glucosamine-unspecified": "form_not_stated",
     "glucosamine-sulfate": "stabiliser_not_stated",
-    "omega-3-total": "epa_dha_not_stated",
+    _TOTAL: "epa_dha_not_stated",
 }
 
 
@@ -50,7 +51,8 @@ _OPEN_FLAGS = {
 class FactReading:
     """What a fact's name refers to. Shares are mg of moiety per labelled mg; ``None`` where unknown.
 
-    ``stated_mg`` is the mg of moiety in the printed amount where the label itself says so: then no share is needed.
+    ``stated_mg`` are low and high mg of moiety in the printed amount where the label itself says so: then no share is
+    needed.
     """
 
     ingredient: str | None
@@ -63,7 +65,7 @@ class FactReading:
     hazards: tuple[Meaning, ...]
     resolution: Resolution
     members: tuple[Resolution, ...] = ()
-    stated_mg: Decimal | None = None
+    stated_mg: tuple[Decimal, Decimal] | None = None
 
 
 def read_fact_name(reference: Reference, name: str) -> FactReading:
@@ -143,7 +145,7 @@ def with_stated_content(reference: Reference, reading: FactReading, text: str) -
         With ``stated_mg``, or unchanged where the bracket states no content of this ingredient.
     """
     form = reading.form
-    left_open = form is None or form.kind == "no_fixed_formula" or form.id == "omega-3-total"
+    left_open = form is None or form.kind == "no_fixed_formula" or form.id == _TOTAL
     if reading.ingredient is None or not left_open or _FROM.match(text):
         return reading
     # "Salmon oil (EPA 90 mg, DHA 60 mg)": the oil is credited with nothing, what it states is.
@@ -160,8 +162,8 @@ def with_stated_content(reference: Reference, reading: FactReading, text: str) -
         moiety=content.moiety,
         share_low=None,
         share_high=None,
-        flags=("content_stated",),
-        stated_mg=content.mg,
+        flags=("content_stated", *((_OPEN_FLAGS[_TOTAL],) if content.is_open else ())),
+        stated_mg=(content.low_mg, content.high_mg),
     )
 
 

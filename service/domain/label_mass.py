@@ -66,8 +66,8 @@ def mass_reading(
         found = _with_moiety(low * per_unit, high * per_unit, low, reading, _hidden(reading))
         if reading.stated_mg is None:
             return found
-        stated = reading.stated_mg * per_unit
-        return replace(found, moiety_low_mg=stated, moiety_high_mg=stated)
+        stated_low, stated_high = reading.stated_mg
+        return replace(found, moiety_low_mg=stated_low * per_unit, moiety_high_mg=stated_high * per_unit)
     if dimension == "iu":
         return _from_iu(reference, name, reading, amount, per_unit)
     if dimension == "vitamin_equivalent" and amount.unit.base_unit in _MG_PER_EQUIVALENT and reading.form is not None:

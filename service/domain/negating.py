@@ -35,6 +35,8 @@ _NOT_FREE_PHRASES = frozenset((word,) for word in NOT_FREE_OF_IT)
 
 # What is denied has a name of a few words; a longer run is no name, and nothing in it is taken for absent.
 _LONGEST_UNKNOWN = 16
+# Nor does one denial speak of a whole page.
+_LONGEST_REACH = 48
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,7 +219,7 @@ def _reach(
     tokens: tuple[str, ...], start: int, ends: dict[int, int], breaks: Collection[int], fillers: Collection[str]
 ) -> range:
     at, named_something, joined = start, False, True
-    while at < len(tokens):
+    while at < min(len(tokens), start + _LONGEST_REACH):
         word = tokens[at]
         # A break right behind the negation ("free from: xylitol", "does not contain: xylitol") still belongs to it.
         if at in breaks and any(tokens[before] not in LINKING for before in range(start, at)):

@@ -296,8 +296,9 @@ class Resolver:
         """Give the row of a hit, or the plant's where the taste is natural: "natural smoky garlic flavor"."""
         row = hit.row
         is_taste = row.type == _FALSE_FRIEND and row.target_id == _FLAVOURING and row.false_friend_of is not None
-        natural = "natural" in (*tokens[: hit.start], *tokens[hit.end : hit.end + 1])
-        if not (is_taste and natural) or "artificial" in tokens or tokens[hit.end + 1 :]:
+        if not is_taste or hit.end + 1 < len(tokens) or "artificial" in tokens:
+            return row
+        if "natural" not in (*tokens[: hit.start], *tokens[hit.end : hit.end + 1]):
             return row
         return replace(row, type=_HIDDEN, target_kind="hazard", target_id=row.false_friend_of, false_friend_of=None)
 

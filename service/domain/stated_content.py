@@ -12,19 +12,34 @@ from service.domain.resolving import resolver_for
 from service.reference.records import Form
 from service.reference.release import Reference
 
-_AMOUNT = re.compile(r"(?P<number>[0-9][0-9.,' ]*(?<![.,' ]))\s*(?P<unit>[^\W\d_]+)")
+_AMOUNT = re.compile(r"(?<![-\w])(?P<number>[0-9][0-9.,' ]*(?<![.,' ]))\s*(?P<unit>[^\W\d_]+)")
+# The 3 of "omega 3 300 mg" is no digit of the amount.
+_OMEGA = re.compile(r"\b(om[e\u00e9]ga) ?(?=[369]\b)", re.IGNORECASE)
 # "2,000 mg/kg Se" tells a share of the material, no milligrams in this amount.
 _IN_SOMETHING = re.compile(r"\s*(?:/|(?:per|je|pro|par|por)\b)", re.IGNORECASE)
 _BETWEEN_PARTS = re.compile(r"\s*(?:&|\band\b|\bund\b|\bet\b|\by\b|;|\+|,(?!\d))\s*", re.IGNORECASE)
 
 
+# Beside EPA and DHA a bracket names the rest of the oil; it is no part of what is counted.
+_BESIDE = {"epa-dha": frozenset(("linoleic-acid", "gamma-linolenic-acid", "alpha-linolenic-acid"))}
+
+
 @dataclass(frozen=True, slots=True)
 class StatedContent:
-    """mg of a moiety in the amount that the bracket belongs to, as the label itself says."""
+    """mg of a moiety in the amount that the bracket belongs to, as the label itself says.
 
-    mg: Decimal
+    The two differ where a total is stated whose parts are not.
+    """
+
+    low_mg: Decimal
+    high_mg: Decimal
     moiety: str
     form: Form
+
+    @property
+    def is_open(self) -> bool:
+        """Say whether the label leaves the content open."""
+        return self.low_mg != self.high_mg
 
 
 def stated_content(reference: Reference, ingredient_id: str, text: str) -> StatedContent | None:
@@ -42,33 +57,50 @@ def stated_content(reference: Reference, ingredient_id: str, text: str) -> State
     Returns
     -------
     StatedContent or None
-        The sum of its parts in mg of moiety; ``None`` where a part is not understood, has no mass, or a share of
-        moiety that the label leaves open.
+        The sum of its parts in mg of moiety. A total beside its parts ("omega-3 300 mg, EPA 180 mg") is not added to
+        them: it bounds what is not stated. ``None`` where a part is not understood or has no mass.
     """
-    found: list[StatedContent] = []
+    exact: list[StatedContent] = []
+    totals: list[StatedContent] = []
     for part in _BETWEEN_PARTS.split(text):
-        content = _part(reference, ingredient_id, part)
-        if content is None:
+        read = _part(reference, ingredient_id, part)
+        if read is None:
             return None
-        found.append(content)
-    moieties = dict.fromkeys(content.moiety for content in found)
-    whole = reference.ingredients[ingredient_id].moiety or ""
-    if len(moieties) > 1 and not set(moieties) <= set(whole.split(" + ")):
+        if isinstance(read, StatedContent):
+            (totals if read.is_open else exact).append(read)
+    if not exact and not totals:
         return None
-    moiety = found[0].moiety if len(moieties) == 1 else whole
-    return StatedContent(sum((content.mg for content in found), Decimal(0)), moiety, found[0].form)
+    return _together(reference.ingredients[ingredient_id].moiety or "", exact, totals)
 
 
-def _part(reference: Reference, ingredient_id: str, part: str) -> StatedContent | None:
+def _together(whole: str, exact: list[StatedContent], totals: list[StatedContent]) -> StatedContent | None:
+    moieties = {one.moiety for one in exact}
+    parts = set(whole.split(" + "))
+    if len(moieties) > 1 and not moieties <= parts:
+        return None
+    low = sum((one.low_mg for one in exact), Decimal(0))
+    if not totals or moieties >= parts or whole in moieties:
+        moiety = exact[0].moiety if len(moieties) == 1 else whole
+        return StatedContent(low, low, moiety, exact[0].form)
+    high = max(low, *(one.high_mg for one in totals))
+    return StatedContent(low, high, whole, totals[0].form)
+
+
+def _part(reference: Reference, ingredient_id: str, part: str) -> StatedContent | str | None:
+    """Read one part; the id of its ingredient where it is one that stands beside what counts."""
+    part = _OMEGA.sub(r"\1-", part)
     match = _AMOUNT.search(part)
     unit = reference.units.get(match["unit"]) if match else None
     if match is None or unit is None or unit.dimension != "mass" or _IN_SOMETHING.match(part, match.end()):
         return None
     name = f"{part[: match.start()]} {part[match.end() :]}".strip(" :=.")
     meanings = resolver_for(reference).resolve(name, suggest=False).meanings
+    beside = next((one.ingredient for one in meanings if one.ingredient in _BESIDE.get(ingredient_id, ())), None)
+    if beside is not None:
+        return beside
     named = (one.form for one in meanings if one.ingredient == ingredient_id and not one.negated)
     form = reference.forms.get(next((id_ for id_ in named if id_), ""))
-    if form is None or form.share_low is None or form.share_low != form.share_high:
+    if form is None or form.share_low is None or form.share_high is None or _is_vague(form):
         return None
     try:
         number = read_number(match["number"], None, "name")
@@ -76,4 +108,10 @@ def _part(reference: Reference, ingredient_id: str, part: str) -> StatedContent 
         return None
     if number.low != number.high:
         return None
-    return StatedContent(number.low * unit.factor * form.share_low, form.moiety, form)
+    mg = number.low * unit.factor
+    return StatedContent(mg * form.share_low, mg * form.share_high, form.moiety, form)
+
+
+def _is_vague(form: Form) -> bool:
+    """Say whether a form leaves open what it is; a total leaves open only how much of each part it holds."""
+    return form.share_low != form.share_high and form.share_low != 0

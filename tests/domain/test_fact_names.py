@@ -167,7 +167,7 @@ def test_a_source_is_credited_with_nothing(reference: Reference, name: str) -> N
 )
 def test_a_bracket_that_states_the_content(reference: Reference, name: str, mg: str, moiety: str) -> None:
     reading = read_fact_name(reference, name)
-    assert (reading.stated_mg, reading.moiety, reading.flags) == (D(mg), moiety, ("content_stated",))
+    assert (reading.stated_mg, reading.moiety, reading.flags) == ((D(mg), D(mg)), moiety, ("content_stated",))
 
 
 def test_a_percentage_stands_in_where_there_is_no_formula(reference: Reference) -> None:

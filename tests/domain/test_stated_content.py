@@ -27,7 +27,24 @@ from service.reference.release import Reference
 def test_parts_are_added(reference: Reference, ingredient: str, text: str, mg: D, moiety: str) -> None:
     found = stated_content(reference, ingredient, text)
     assert found is not None
-    assert (found.mg, found.moiety) == (mg, moiety)
+    assert (found.low_mg, found.high_mg, found.moiety) == (mg, mg, moiety)
+
+
+@pytest.mark.parametrize(
+    ("text", "low", "high", "moiety"),
+    [
+        # A total is no further part: it bounds what the parts leave open.
+        ("Total omega-3 300 mg, EPA 180 mg, DHA 100 mg", 280, 280, "EPA + DHA"),
+        ("EPA 180 mg, DHA 100 mg, other omega-3 20 mg", 280, 280, "EPA + DHA"),
+        ("Omega-3 300 mg, EPA 180 mg", 180, 300, "EPA + DHA"),
+        ("omega-3 300 mg", 0, 300, "EPA + DHA"),
+        ("EPA 180 mg, omega-6 10 mg", 180, 180, "EPA"),
+    ],
+)
+def test_a_total_is_not_added_to_its_parts(reference: Reference, text: str, low: int, high: int, moiety: str) -> None:
+    found = stated_content(reference, "epa-dha", text)
+    assert found is not None
+    assert (found.low_mg, found.high_mg, found.moiety) == (D(low), D(high), moiety)
 
 
 @pytest.mark.parametrize(
@@ -42,6 +59,7 @@ def test_parts_are_added(reference: Reference, ingredient: str, text: str, mg: D
         ("zinc", "1.500 mg zinc"),
         ("zinc", "1 50 mg zinc"),
         ("zinc", ""),
+        ("epa-dha", "omega-6 10 mg"),
     ],
 )
 def test_what_is_not_understood_states_nothing(reference: Reference, ingredient: str, text: str) -> None:

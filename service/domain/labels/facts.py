@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from service.domain.errors import InvalidInput
@@ -183,6 +183,7 @@ class FactReader:
 
     sheet: Sheet
     product: Product
+    _known: dict[tuple[object, ...], tuple[ReadFact | None, str | None]] = field(default_factory=dict)
 
     @property
     def _reference(self) -> Reference:
@@ -219,11 +220,15 @@ class FactReader:
         return found is not None and found.unit is not None and found.unit.dimension in _SHARES
 
     def _read(self, product: Product, name: str, amount: str | None) -> tuple[ReadFact | None, str | None]:
-        """Read a name and an amount as ``normalise`` does; else why they cannot be used."""
-        try:
-            return read_facts(self._reference, replace(product, facts=(LabelFact(name, amount),)))[0], None
-        except InvalidInput as error:
-            return None, error.issues[0].detail
+        """Read a name and an amount as ``normalise`` does, once; else why they cannot be used."""
+        key = (product.serving_units, product.serving_mass_g, product.unit_mass_g, name, amount)
+        if key not in self._known:
+            try:
+                read = read_facts(self._reference, replace(product, facts=(LabelFact(name, amount),)))[0]
+                self._known[key] = (read, None)
+            except InvalidInput as error:
+                self._known[key] = (None, error.issues[0].detail)
+        return self._known[key]
 
     def _assembled(
         self, line: PanelLine, item: Item, texts: FactTexts, plain: ReadFact | None, real: ReadFact | None,

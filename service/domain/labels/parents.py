@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from service.domain.labels.findings import Findings, PanelLine
 from service.domain.labels.item_shapes import Item, with_inherited
+from service.domain.labels.sheet import Sheet
 
 _OIL_PARTS = frozenset(
     "epa dha dpa ala eicosapentaenoic docosahexaenoic omega omega-3 omega3 phospholipids astaxanthin "
@@ -66,7 +67,7 @@ def parent_line(found: Findings, entry: PanelLine) -> PanelLine | None:
     parts = {token.fold for token in sheet.tokens[slice(*entry.item.name)] if token.kind == "word"}
     words = {token.fold for token in sheet.tokens[slice(*above.item.name)] if token.kind == "word"}
     known = frozenset().union(*(_PARTS[word] for word in words if word in _PARTS))
-    if not parts & known or words & parts - {"omega"}:
+    if not parts & known or words & parts - {"omega"} or _are_omegas_apart(sheet, above.item, entry.item):
         return None
     mine, theirs = entry.item.quantity, above.item.quantity
     if mine.unit is None or theirs.unit is None or mine.unit.dimension != theirs.unit.dimension:
@@ -74,6 +75,14 @@ def parent_line(found: Findings, entry: PanelLine) -> PanelLine | None:
     if mine.number.low * mine.unit.factor > theirs.number.high * theirs.unit.factor:
         return None
     return above
+
+
+def _are_omegas_apart(sheet: Sheet, above: Item, below: Item) -> bool:
+    """Tell omega-6 from omega-3, and an omega-3 printed twice from one that holds another; an oil holds them all."""
+    whole, part = ([token.fold for token in sheet.tokens[slice(*item.name)]] for item in (above, below))
+    if "omega" not in part or not {word for word in whole if word in _PARTS} <= {"omega"}:
+        return False
+    return whole == part or {word for word in whole if word.isdigit()} != {word for word in part if word.isdigit()}
 
 
 def inherited_parts(item: Item) -> Item:
