@@ -115,7 +115,7 @@ def _salts(
 ) -> tuple[Name, ...]:
     """Put the head and the bracket together as English, German and French write a salt."""
     head_end = next(span.start for span in spans if span.inside)
-    for begin in range(opened, core[0] + 1):
+    for begin in range(max(opened, core[-1] + 1 - index.most_words), core[0] + 1):
         inside = tokens[begin : core[-1] + 1]
         for start in range(max(0, head_end - _LONGEST_HEAD), head_end):
             head = tokens[start:head_end]

@@ -58,6 +58,7 @@ class NameIndex:
         self._longest: dict[str, int] = {}
         for key in (*phrases, *self._numberless):
             self._longest[key[0]] = max(self._longest.get(key[0], 0), len(key))
+        self.most_words = max((len(key) for key in (*phrases, *whole_items)), default=0)
         self.known_words = frozenset(word for key in (*phrases, *whole_items) for word in key)
 
     def scan(self, tokens: tuple[str, ...]) -> tuple[Hit, ...]:
@@ -115,7 +116,8 @@ class NameIndex:
             for hit in found
             if kept[hit.end - 1] - kept[hit.start] >= hit.end - hit.start and _is_hazard(hit.row)
         ]
-        apart = [hit for hit in hits if all(hit.end <= one.start or one.end <= hit.start for one in over)]
+        replaced = {at for one in over for at in range(one.start, one.end)}
+        apart = [hit for hit in hits if replaced.isdisjoint(range(hit.start, hit.end))]
         return sorted((*apart, *over), key=lambda hit: hit.start)
 
     def rows_of(self, tokens: tuple[str, ...]) -> tuple[Name, ...]:
@@ -131,6 +133,8 @@ class NameIndex:
         tuple of Name
             Empty where no spelling has these words.
         """
+        if len(tokens) > self.most_words:
+            return ()
         singular = tuple(self._plain_form(word) for word in tokens)
         for words_ in (tokens, singular):
             if rows := (*self._phrases.get(words_, ()), *self._whole_items.get(words_, ())):

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 from service.domain.fact_names import read_fact_name
+from service.domain.label_text import words
 from service.domain.labels.findings import Findings, Line, PanelLine
+from service.domain.labels.item_names import JOINS
 from service.domain.labels.item_shapes import Aside, Item
 from service.domain.labels.items import read_items
 from service.domain.labels.lists import bare_name
@@ -36,7 +39,16 @@ def is_blend(sheet: Sheet, item: Item) -> bool:
     if not any(BLEND_WORDS.find(sheet.tokens, at, end) for at in range(start, min(end, start + 12))):
         return False
     outer = _outer_name(sheet, item)
-    return "amount_hidden_in_blend" in read_fact_name(sheet.reference, sheet.text(*outer)).flags
+    if "amount_hidden_in_blend" in read_fact_name(sheet.reference, sheet.text(*outer)).flags:
+        return True
+    return any(_lists_substances(sheet, aside) for aside in item.asides if aside.kind == "words")
+
+
+def _lists_substances(sheet: Sheet, aside: Aside) -> bool:
+    """``Mushroom complex 300 mg (reishi, shiitake, maitake)``: a recorded name that still lists several things."""
+    named = [one for item in _members(sheet, aside) for one in apart(sheet, item)]
+    known = {sheet.exact(sheet.text(*one.name)).matched_name for one in named}
+    return len(named) > 1 and len(known - {None}) > 1
 
 
 def _outer_name(sheet: Sheet, item: Item) -> tuple[int, int]:
@@ -71,7 +83,7 @@ def blend_line(found: Findings, line: Line, items: tuple[Item, ...]) -> bool:
         members += rest
         rest = []
     head, members = _with_trailing_total(sheet, head, members)
-    members = [inner for member in members for inner in _opened(sheet, member)]
+    members = [one for member in members for inner in _opened(sheet, member) for one in apart(sheet, inner)]
     entry = PanelLine(
         replace(head, name=_outer_name(sheet, head)),
         head.per or found.per,
@@ -150,6 +162,41 @@ def _opened(sheet: Sheet, member: Item) -> tuple[Item, ...]:
     return (replace(items[0], end=inside[1], asides=(*items[0].asides, inner)),)
 
 
+def apart(sheet: Sheet, member: Item) -> tuple[Item, ...]:
+    """Take two members apart that an "and" joins: ``glucosamine HCl and chondroitin``.
+
+    Parameters
+    ----------
+    sheet
+        The label.
+    member
+        A member of a blend; one with an amount of its own is left as it is.
+
+    Returns
+    -------
+    tuple of Item
+        Each without an amount; the member itself where it is one recorded name, or nothing joins.
+    """
+    start, end = member.name
+    cuts = [at for at in range(start + 1, end - 1) if sheet.tokens[at].fold in JOINS and not _is_letter(sheet, at)]
+    if member.quantity is not None or member.asides or not cuts or _is_one_name(sheet.text(start, end), sheet):
+        return (member,)
+    edges = [start - 1, *cuts, end]
+    names = [(left + 1, right) for left, right in pairwise(edges) if right > left + 1]
+    return tuple(replace(member, start=name[0], end=name[1], name=name) for name in names)
+
+
+def _is_one_name(text: str, sheet: Sheet) -> bool:
+    """``EPA and DHA`` is recorded as it stands."""
+    return words(sheet.exact(text).matched_name or "") == words(text)
+
+
+def _is_letter(sheet: Sheet, at: int) -> bool:
+    """``vitamin E`` joins nothing."""
+    token = sheet.tokens[at]
+    return len(token.text) == 1 and token.text.isalpha() and (token.text.isupper() or sheet.tokens[at - 1].text == "-")
+
+
 def members_with_amounts(found: Findings, line: Line) -> bool:
     """Read a line below a blend that names members, some with their amounts: behind a semicolon, indented, or mixed.
 
@@ -173,7 +220,8 @@ def members_with_amounts(found: Findings, line: Line) -> bool:
         mixed = len(items) > 1 and any(item.quantity is None for item in items)
         if line.segment.indent <= last.indent and (last.members or not mixed):
             return False
-    last.members.extend(read_items(found.sheet, line.start, line.end))
+    named = read_items(found.sheet, line.start, line.end)
+    last.members.extend(one for item in named for one in apart(found.sheet, item))
     found.cover(line.start, line.end)
     return True
 
@@ -200,7 +248,7 @@ def blend_members(found: Findings, line: Line) -> bool:
     level = line.segment.new_line and last.members and line.segment.indent <= last.indent
     if level and not _ends_in_comma(found, last) and not _goes_on(found, last, items):
         return False
-    last.members.extend(items)
+    last.members.extend(one for item in items for one in apart(found.sheet, item))
     found.cover(line.start, line.end)
     return True
 

@@ -127,7 +127,7 @@ def _quantity_text(sheet: Sheet, found: Quantity, bound: str | None) -> str:
     number, unit = sheet.text(found.number.start, found.number.end), found.unit.alias if found.unit is not None else ""
     if "fraction" in found.flags:
         number = f"{found.number.low.normalize():f}"
-    if number[:1] in (".", ","):
+    if number[:1] in (".", ",") or ("scientific_notation" in found.flags and "10" not in number):
         number = f"{found.number.low.normalize():f}"
     if "min_and_max" in found.flags:
         number = f"{found.number.low.normalize():f}-{found.number.high.normalize():f}"

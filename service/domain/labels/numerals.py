@@ -114,14 +114,33 @@ def _fraction(above: str, below: str) -> Decimal | None:
 
 
 def _with_power(sheet: Sheet, found: Number, end: int) -> Number:
+    """Recognise ``5 x 10^9``, ``5x10^9`` and ``5e9``."""
     tokens, at = sheet.tokens, found.end
-    if at + 3 < end and tokens[at].fold in _TIMES and tokens[at + 1].text == "10" and tokens[at + 2].text == "^":
-        power = tokens[at + 3].text
+    if at >= end:
+        return found
+    if _is_exponent(sheet, at, end):
+        return _scaled(found, at + 1, tokens[at].text[1:])
+    power_at = at + 2 if at + 1 < end and tokens[at].fold in _TIMES and tokens[at + 1].text == "10" else at + 1
+    if power_at == at + 1 and tokens[at].fold != "x10":
+        return found
+    if power_at + 1 < end and tokens[power_at].text == "^":
+        power = tokens[power_at + 1].text
         if power.isdigit() and len(power) <= 2:
-            scale = Decimal(10) ** int(power)
-            flags = (*found.flags, "scientific_notation")
-            return Number(found.start, at + 4, found.low * scale, found.high * scale, flags)
+            return _scaled(found, power_at + 2, power)
     return found
+
+
+def _scaled(found: Number, end: int, power: str) -> Number:
+    scale = Decimal(10) ** int(power)
+    return Number(found.start, end, found.low * scale, found.high * scale, (*found.flags, "scientific_notation"))
+
+
+def _is_exponent(sheet: Sheet, at: int, end: int) -> bool:
+    """``5e9 CFU``: a letter e and digits, glued to a number and with a unit behind."""
+    token = sheet.tokens[at]
+    digits = token.fold[1:]
+    is_one = token.glued and token.fold[0] == "e" and digits.isdigit() and len(digits) <= 2
+    return is_one and sheet.units.find(sheet.tokens, at + 1, end) is not None
 
 
 def belongs_to_a_name(sheet: Sheet, at: int, end: int) -> bool:
@@ -143,7 +162,8 @@ def belongs_to_a_name(sheet: Sheet, at: int, end: int) -> bool:
     following = tokens[at + 1] if at + 1 < end else None
     if following is not None and following.glued and following.kind == "word":
         # "500mg" is an amount, "3b607" and "2KCl" are names, "2x60" multiplies.
-        return sheet.units.find(tokens, at + 1, end) is None and following.fold != "x"
+        known = sheet.units.find(tokens, at + 1, end) is not None or following.fold in ("x", "x10")
+        return not known and not _is_exponent(sheet, at + 1, end)
     if following is not None and following.text == ":" and at + 2 < end and tokens[at + 2].kind == "number":
         # "10:1" is a ratio, "omega 3: 500 mg" a name and its amount.
         return (following.glued and tokens[at + 2].glued) or _named_before(sheet, at)
