@@ -10,6 +10,7 @@ from service.reference.records import Form
 from service.reference.release import Reference
 
 SEVERAL = re.compile(r"\s*(?:&|\b(?:and|und|et|y|or|oder|ou)\b|/|,|\+)\s*", re.IGNORECASE)
+_NO_SALTS = frozenset(("as_labelled", "open"))
 AMOUNT = re.compile(r"[0-9][0-9.,' ]*\s*(?:mg|mcg|\u00b5g|\u03bcg|g)\b", re.IGNORECASE)
 
 
@@ -40,7 +41,7 @@ def several_salts(reference: Reference, name: str, whole: Resolution) -> tuple[F
     for piece in pieces:
         for candidate in (piece, f"{first_word} {piece}"):
             form_id = _named_form(resolver.resolve(candidate, suggest=False), whole.ingredient)
-            if form_id is not None and form_id != bare and reference.forms[form_id].kind != "as_labelled":
+            if form_id is not None and form_id != bare and reference.forms[form_id].kind not in _NO_SALTS:
                 found.setdefault(form_id, reference.forms[form_id])
                 break
     return tuple(found.values())

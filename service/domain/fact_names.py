@@ -14,7 +14,7 @@ from service.domain.fact_forms import AMOUNT, SEVERAL, forms_inside, several_sal
 from service.domain.label_text import clean, fold, words
 from service.domain.label_wording import QUALIFIERS
 from service.domain.resolving import Meaning, Resolution, Resolver, resolver_for
-from service.domain.stated_content import stated_content
+from service.domain.stated_content import StatedContent, stated_content
 from service.reference.records import Form
 from service.reference.release import Reference
 
@@ -27,6 +27,8 @@ _SPELT_AS = re.compile(
 )
 _AS = re.compile(r"^(?:as|in the form of|supplied as|als|en forme de|sous forme de|como|en forma de)\s+", re.IGNORECASE)
 _FROM = re.compile(r"^(?:from|derived from|aus|de|provenant de|procedente de)\s+", re.IGNORECASE)
+_FEED_CODE = re.compile(r"\b3a[0-9]{3}[a-z]{0,2}\b", re.IGNORECASE)
+_FEED_VITAMIN = re.compile(r"\bvitamine?\b|\bvitamina\b", re.IGNORECASE)
 _ADDITIVE_CODE = re.compile(r"^(?:[1-4][a-d][0-9]{1,4}[a-z]*|E ?[0-9]{1,4})[ :,]+", re.IGNORECASE)
 _TOGETHER = re.compile(r"[&/+]|\b(?:and|und|et|y)\b", re.IGNORECASE)
 _BLEND = re.compile(r"\b(?:blend|proprietary|mix|mixture|m\u00e9lange|mezcla|miscela|\w*mischung)\b", re.IGNORECASE)
@@ -88,6 +90,24 @@ def read_fact_name(reference: Reference, name: str) -> FactReading:
     if (purity := _PURITY.search(plain)) is not None and not _IMPURE_BY_NATURE.search(plain):
         share = Decimal(purity["share"].replace(",", ".")) / 100
         return _with_purity(read_fact_name(reference, plain[: purity.start()]), share)
+    return _of_feed(reference, _read(reference, plain), plain)
+
+
+def _of_feed(reference: Reference, reading: FactReading, name: str) -> FactReading:
+    """``3a700 Vitamin E``: feed labels are found both ways, mg of the additive or of the vitamin in it."""
+    code, form = _FEED_CODE.search(name), reading.form
+    if code is None or form is None or _FEED_VITAMIN.search(name) is None:
+        return reading
+    if form.kind == "open":
+        # The code fixes what the name leaves open.
+        form = reference.forms.get(resolver_for(reference).resolve(code[0], suggest=False).form or "", form)
+    if form.kind != "defined" or form.share_low in (None, Decimal(1)):
+        return reading
+    flags = ("salt_or_base_ambiguous",)
+    return replace(reading, form=form, basis="ambiguous", share_low=form.share_low, share_high=Decimal(1), flags=flags)
+
+
+def _read(reference: Reference, plain: str) -> FactReading:
     resolver = resolver_for(reference)
     whole = resolver.resolve(plain)
     if _is_blend(reference, plain, whole):
@@ -162,9 +182,15 @@ def with_stated_content(reference: Reference, reading: FactReading, text: str) -
         moiety=content.moiety,
         share_low=None,
         share_high=None,
-        flags=("content_stated", *((_OPEN_FLAGS[_TOTAL],) if content.is_open else ())),
+        flags=("content_stated", *_flags_of(content)),
         stated_mg=(content.low_mg, content.high_mg),
     )
+
+
+def _flags_of(content: StatedContent) -> tuple[str, ...]:
+    if not content.is_open:
+        return ()
+    return (_OPEN_FLAGS[_TOTAL],) if content.form.id == _TOTAL else ("ester_or_acid_ambiguous",)
 
 
 def _hazards(*resolutions: Resolution) -> tuple[Meaning, ...]:

@@ -80,6 +80,7 @@ _BASES = {
     "amount_not_stated": "a name without an amount",
     "serving_not_stated": "no serving is printed: amounts were taken per unit",
     "serving_from_heading": "the serving stands in the heading of the amounts",
+    "serving_from_directions": "the serving and its mass stand in the directions only",
     "serving_is_a_range": "a serving of so many to so many units: the lower number was taken",
     "several_servings": "several servings are printed; the first was taken",
     "several_columns": "several columns of amounts; the first was read",
@@ -135,6 +136,8 @@ _DIRECTIONS = {
     "single_weight": "a row for one body weight, not for a range",
     "per_additional_weight": "more for each further so much of body weight; no amount of its own",
     "times_per_week": "given so many times a week, not daily",
+    "maximum_stated": "a largest number of units is printed; it stands in the statements",
+    "later_dose_open": "what is to be given later is not printed as a number of units; read the text",
 }
 _COMPARING = {
     "target_not_in_product": "the product names nothing of a target",

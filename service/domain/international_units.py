@@ -10,8 +10,9 @@ from service.reference.records import Form
 from service.reference.release import Reference
 
 # Natural and all-racemic vitamin E have different activity per mg; the name tells which (source chem-s08, chem-s11).
-_NATURAL = re.compile(r"(?<![a-z])(?:d|rrr)-?\s?(?:alpha|\u03b1)", re.IGNORECASE)
-_SYNTHETIC = re.compile(r"(?<![a-z])(?:dl|alle?-?\s?rac)-?\s?(?:alpha|\u03b1)", re.IGNORECASE)
+# The codes of feed additives fix it too (source chem-s12).
+_NATURAL = re.compile(r"(?<![a-z])(?:d|rrr)-?\s?(?:alpha|\u03b1)|\b3a700ii\b", re.IGNORECASE)
+_SYNTHETIC = re.compile(r"(?<![a-z])(?:dl|alle?-?\s?rac)-?\s?(?:alpha|\u03b1)|\b3a700i?\b", re.IGNORECASE)
 # US label rule: 1 IU of the synthetic form counts as 0.45 mg alpha-tocopherol, of the natural one as 0.67 (chem-s08).
 _SYNTHETIC_ACTIVE_MG_PER_IU = Decimal("0.45")
 _ACTIVITY_SOURCE = "chem-s08"

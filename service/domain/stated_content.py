@@ -20,6 +20,7 @@ _IN_SOMETHING = re.compile(r"\s*(?:/|(?:per|je|pro|par|por)\b)", re.IGNORECASE)
 _BETWEEN_PARTS = re.compile(r"\s*(?:&|\band\b|\bund\b|\bet\b|\by\b|;|\+|,(?!\d))\s*", re.IGNORECASE)
 
 
+_AS = re.compile(r"\s\(?\s*\b(?:as|als|como|sous forme de)\s", re.IGNORECASE)
 # Beside EPA and DHA a bracket names the rest of the oil; it is no part of what is counted.
 _BESIDE = {"epa-dha": frozenset(("linoleic-acid", "gamma-linolenic-acid", "alpha-linolenic-acid"))}
 
@@ -67,7 +68,7 @@ def stated_content(reference: Reference, ingredient_id: str, text: str) -> State
         if read is None:
             return None
         if isinstance(read, StatedContent):
-            (totals if read.is_open else exact).append(read)
+            (totals if read.form.share_low == 0 else exact).append(read)
     if not exact and not totals:
         return None
     return _together(reference.ingredients[ingredient_id].moiety or "", exact, totals)
@@ -79,10 +80,11 @@ def _together(whole: str, exact: list[StatedContent], totals: list[StatedContent
     if len(moieties) > 1 and not moieties <= parts:
         return None
     low = sum((one.low_mg for one in exact), Decimal(0))
+    high = sum((one.high_mg for one in exact), Decimal(0))
     if not totals or moieties >= parts or whole in moieties:
         moiety = exact[0].moiety if len(moieties) == 1 else whole
-        return StatedContent(low, low, moiety, exact[0].form)
-    high = max(low, *(one.high_mg for one in totals))
+        return StatedContent(low, high, moiety, exact[0].form)
+    high = max(high, *(one.high_mg for one in totals))
     return StatedContent(low, high, whole, totals[0].form)
 
 
@@ -98,8 +100,8 @@ def _part(reference: Reference, ingredient_id: str, part: str) -> StatedContent 
     beside = next((one.ingredient for one in meanings if one.ingredient in _BESIDE.get(ingredient_id, ())), None)
     if beside is not None:
         return beside
-    named = (one.form for one in meanings if one.ingredient == ingredient_id and not one.negated)
-    form = reference.forms.get(next((id_ for id_ in named if id_), ""))
+    head, _, compound = (text.strip(" ()") for text in _AS.sub("|", name, count=1).partition("|"))
+    form = _form(reference, ingredient_id, f"{head} {compound}" if compound else name)
     if form is None or form.share_low is None or form.share_high is None or _is_vague(form):
         return None
     try:
@@ -109,7 +111,15 @@ def _part(reference: Reference, ingredient_id: str, part: str) -> StatedContent 
     if number.low != number.high:
         return None
     mg = number.low * unit.factor
-    return StatedContent(mg * form.share_low, mg * form.share_high, form.moiety, form)
+    # "EPA (as ethyl ester)" leaves open whether the acid or the ester is counted.
+    high = Decimal(1) if compound else form.share_high
+    return StatedContent(mg * form.share_low, mg * high, form.moiety, form)
+
+
+def _form(reference: Reference, ingredient_id: str, name: str) -> Form | None:
+    meanings = resolver_for(reference).resolve(name, suggest=False).meanings
+    named = (one.form for one in meanings if one.ingredient == ingredient_id and not one.negated)
+    return reference.forms.get(next((id_ for id_ in named if id_), ""))
 
 
 def _is_vague(form: Form) -> bool:

@@ -244,3 +244,34 @@ def test_an_unknown_name_reads_as_nothing(reference: Reference) -> None:
 )
 def test_odd_names_do_no_harm(reference: Reference, name: str) -> None:
     assert read_fact_name(reference, name).stated_mg is None
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["Vitamin E (3a700)", "3a700 Vitamin E", "Vitamin E 3a700", "Vitamin E (all-rac-alpha-tocopheryl acetate) 3a700",
+     "Vitamin E/all-rac-alpha-Tocopherylacetat (3a700)"],
+)  # fmt: skip
+def test_a_feed_code_fixes_the_form_and_not_what_is_counted(reference: Reference, name: str) -> None:
+    # 3a700 is the all-rac acetate (source chem-s12), of which 0.911 is alpha-tocopherol (430.71 / 472.75).
+    reading = read_fact_name(reference, name)
+    assert reading.form is not None
+    assert reading.form.id == "alpha-tocopheryl-acetate"
+    assert (reading.share_low, reading.share_high) == (D("0.911081"), D(1))
+    assert (reading.basis, reading.flags) == ("ambiguous", ("salt_or_base_ambiguous",))
+
+
+def test_a_feed_code_of_a_plain_vitamin_leaves_nothing_open(reference: Reference) -> None:
+    assert read_fact_name(reference, "Vitamin D3 (3a671)").flags == ()
+    assert read_fact_name(reference, "all-rac-alpha-Tocopherylacetat (3a700)").basis == "salt"
+
+
+@pytest.mark.parametrize(
+    "name", ["SAM-e (as S-adenosyl-L-methionine 1,4-butanedisulfonate)", "S-adenosyl-L-methionine butanedisulfonate"]
+)
+def test_sources_disagree_on_one_salt_of_same(reference: Reference, name: str) -> None:
+    reading = read_fact_name(reference, name)
+    assert (reading.ingredient, reading.share_low, reading.flags) == (
+        "s-adenosylmethionine",
+        None,
+        ("no_fixed_formula",),
+    )

@@ -23,7 +23,7 @@ from service.domain.labels.blends import blend_of
 from service.domain.labels.facts import FactReader
 from service.domain.labels.findings import Findings, ListedText, Statement
 from service.domain.labels.language import language_of
-from service.domain.labels.lists import allergen_of, allergens_named, allergens_told
+from service.domain.labels.lists import allergen_of, allergens_named, allergens_told, names_no_fish
 from service.domain.labels.packs import (
     container_reading,
     energy_reading,
@@ -37,6 +37,7 @@ from service.domain.labels.packs import (
 )
 from service.domain.labels.reader import UnreadText, read_tokens, unread
 from service.domain.labels.remainder import state_the_rest
+from service.domain.labels.shared_amounts import with_marked_per
 from service.domain.list_splitting import split_list
 from service.domain.normalising import LabelHazard, ReadFact, label_hazards
 from service.domain.products import Product
@@ -48,6 +49,7 @@ MOST_FACTS = 60
 _LONGEST_OTHER = 10_000
 # More unknown words than this are no list of ingredients; slips are then not looked for, and the words stay unknown.
 _MOST_STRANGE_WORDS = 300
+_FROM_FISH_OR_PLANTS = "epa-dha"
 # A warning speaks of what must not be given as well as of what is in it; only the latter names a content.
 _SPEAK_OF_CONTENTS = frozenset(
     "contains contain containing sweetened coating coated made includes enthalt gesusst contient contiene with".split()
@@ -162,7 +164,7 @@ class _Assembler:
         blends: list[Blend] = []
         product_facts: list[ProductFact] = []
         read: list[ReadFact] = []
-        for line in self._found.lines[:MOST_FACTS]:
+        for line in (with_marked_per(one, self._found.marked_per) for one in self._found.lines[:MOST_FACTS]):
             if line.section == "blend":
                 blend, several = blend_of(reader, line)
                 blends.append(blend)
@@ -307,7 +309,9 @@ class _Assembler:
         brought += [(one.ingredient, one.text, one.span) for one in others if not one.negated]
         for ingredient, text, span in brought:
             groups = self._reference.ingredients[ingredient].group_ids if ingredient else ()
-            allergen = allergen_of(ingredient, groups)
+            allergen = (
+                None if ingredient == _FROM_FISH_OR_PLANTS and names_no_fish(text) else allergen_of(ingredient, groups)
+            )
             named = {one.allergen for one in found}
             if allergen == "shellfish" and any("shellfish" in one for one in named):
                 continue

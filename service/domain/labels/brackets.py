@@ -17,7 +17,8 @@ from service.domain.labels.quantities import Quantity, per, quantity
 from service.domain.labels.vocabulary import BOUNDS, PROVIDING
 
 DAILY_VALUES = frozenset("ar nrv vnr vrn rda dv ri cdr dri".split())
-_PURE = frozenset("pure purity reinheit rein purete pur pureza puro".split())
+_TIMES = frozenset(("x", "\u00d7"))
+PURE = frozenset("pure purity reinheit rein purete pur pureza puro".split())
 
 
 def take_bracket(scope: Scope, draft: Draft, at: int, inside: tuple[int, int]) -> None:
@@ -61,7 +62,7 @@ def _tells_purity(scope: Scope, aside: Aside) -> bool:
         if is_share(item.quantity):
             words = {token.fold for token in scope.sheet.tokens[item.start : item.end + 1] if token.kind == "word"}
             following = scope.sheet.tokens[item.end : min(item.end + 2, scope.end)]
-            return bool(_PURE & (words | {token.fold for token in following}))
+            return bool(PURE & (words | {token.fold for token in following}))
     return False
 
 
@@ -85,8 +86,8 @@ def _aside(scope: Scope, at: int, inside: tuple[int, int]) -> Aside:
         # "(\u00b1 10 %)" is a tolerance.
         return Aside("words", at, stop + 1)
     alone = quantity(sheet, first, stop)
-    if alone is not None and alone.end == stop and alone.unit is not None:
-        return Aside("restated", at, stop + 1, (), alone)
+    if alone is not None and alone.unit is not None and (alone.end == stop or _multiplied(scope, alone.end, stop)):
+        return Aside("restated" if alone.end == stop else "words", at, stop + 1, (), alone)
     if scope.depth < DEEPEST and number_within(sheet, first, stop, stop - first):
         begin = hit.end if hit is not None and hit.meaning == "content" else first
         items = scope.read(scope.sheet, begin, stop, None, scope.depth + 1)
@@ -101,6 +102,12 @@ def _aside(scope: Scope, at: int, inside: tuple[int, int]) -> Aside:
         if any(item.quantity is not None for item in items):
             return Aside("content", at, stop + 1, items)
     return Aside("words", at, stop + 1)
+
+
+def _multiplied(scope: Scope, at: int, stop: int) -> bool:
+    """``(500 mg x 2)`` restates an amount as so many times another."""
+    tokens = scope.sheet.tokens
+    return at + 2 == stop and tokens[at].fold in _TIMES and tokens[at + 1].kind == "number"
 
 
 def told_aside(scope: Scope, kind: str, start: int, at: int, stop: int) -> Aside:

@@ -12,17 +12,21 @@ from service.domain.labels.direction_words import (
     AFTER,
     AND_OVER,
     AND_UNDER,
+    AT_MOST,
     BELOW,
     COUNT_WORDS,
     DAYS,
     DOUBLE,
+    EVERY,
     IN_A_DAY,
     IN_A_WEEK,
     INTERVALS,
+    LATER,
     NOT_ABOVE_EDGE,
     PHASES,
     TIMES,
     TIMES_SIGNS,
+    TIMES_WORDS,
 )
 from service.domain.labels.numerals import Number, number
 from service.domain.labels.quantities import Quantity, per, quantity
@@ -34,6 +38,7 @@ _BODY_WEIGHT_UNITS = ("kilogram", "pound", "stone")
 _MOST_GRAMS_A_DAY = 100
 _MOST_TIMES = 12
 _LONGEST_PER = 4
+_DAYS_OF_A_WEEK = 7
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,10 +54,15 @@ class Weights:
 
 @dataclass(slots=True)
 class Told:
-    """What one line of directions says, collected from left to right."""
+    """What one line of directions says, collected from left to right.
+
+    ``most`` is the largest count to give, ``size`` the mass in a bracket behind the first count.
+    """
 
     weights: list[Weights]
     units: list[Quantity]
+    most: Quantity | None = None
+    size: Quantity | None = None
     times: Decimal | None = None
     times_per_week: Decimal | None = None
     interval: int | None = None
@@ -92,14 +102,20 @@ def collect(sheet: Sheet, start: int, end: int) -> Told:
 def _step(sheet: Sheet, told: Told, at: int, end: int) -> int:
     """Take in what begins at a token and give the token after it."""
     tokens = sheet.tokens
+    if (told.units or told.factor is not None) and _is_later(sheet, at, end):
+        # "2 chews daily for 6 weeks, then half": what comes later is no part of what comes first.
+        told.phase = told.phase or ("loading" if told.days else None)
+        told.flags += ("later_dose_open",)
+        return end
     after = _frequency(sheet, told, at, end) or _word(sheet, told, at, end) or _per_body_weight(sheet, told, at, end)
+    after = after or _at_most(sheet, told, at, end)
     if after is not None:
         return after
     if (weights := _weights(sheet, at, end)) is not None:
         told.weights.append(weights)
         told.flags += weights.flags
         return weights.end
-    counted = quantity(sheet, at, end) or _spelt_count(sheet, at, end)
+    counted = quantity(sheet, at, end) or spelt_count(sheet, at, end)
     if counted is None and told.weights and (hit := COUNT_WORDS.find(tokens, at, end)) is not None:
         # "Over 20 kg: one daily"; what is counted stands in another line.
         told.units.append(Quantity(at, hit.end, Number(at, hit.end, hit.meaning, hit.meaning), None, None, ()))
@@ -107,9 +123,31 @@ def _step(sheet: Sheet, told: Told, at: int, end: int) -> int:
     return _take_count(sheet, told, counted, end) if counted is not None else at + 1
 
 
+def _is_later(sheet: Sheet, at: int, end: int) -> bool:
+    """Say whether what is given later begins here: ``then``, ``after 6 weeks``."""
+    if LATER.find(sheet.tokens, at, end) is not None:
+        return True
+    return sheet.tokens[at].fold in AFTER and phase_at(sheet, at, end) is not None
+
+
+def _at_most(sheet: Sheet, told: Told, at: int, end: int) -> int | None:
+    """``1 tablet per 5 kg up to a maximum of 6 tablets``: the last count bounds the first."""
+    hit = AT_MOST.find(sheet.tokens, at, end) if told.units else None
+    counted = quantity(sheet, hit.end, end) or spelt_count(sheet, hit.end, end) if hit is not None else None
+    if counted is None or counted.unit is None or counted.unit.dimension not in ("count", "volume"):
+        return None
+    told.most = told.most or counted
+    told.flags += ("maximum_stated",)
+    return counted.end
+
+
 def _frequency(sheet: Sheet, told: Told, at: int, end: int) -> int | None:
     """``3x daily``, ``three times a week``, ``3 x 1 tablet daily``: how often, whatever the count."""
     tokens = sheet.tokens
+    if (weekly := _times_in_a_week(sheet, at, end)) is not None:
+        told.times_per_week = weekly[0]
+        told.flags += ("times_per_week",)
+        return weekly[1]
     spelt, counted = COUNT_WORDS.find(tokens, at, end), number(sheet, at, end)
     place = counted.end if counted is not None else spelt.end if spelt is not None else at
     if place == at or place >= end or tokens[place].fold not in TIMES_SIGNS:
@@ -135,19 +173,45 @@ def _frequency(sheet: Sheet, told: Told, at: int, end: int) -> int | None:
     return None
 
 
+def _times_in_a_week(sheet: Sheet, at: int, end: int) -> tuple[Decimal, int] | None:
+    """``twice weekly``, ``zweimal pro Woche``, ``3 days a week``."""
+    tokens = sheet.tokens
+    if (spelt := TIMES_WORDS.find(tokens, at, end)) is not None:
+        week = IN_A_WEEK.find(tokens, spelt.end, end)
+        return (spelt.meaning, week.end) if week is not None else None
+    counted, word = number(sheet, at, end), COUNT_WORDS.find(tokens, at, end)
+    place = counted.end if counted is not None else word.end if word is not None else at
+    days = DAYS.find(tokens, place, end) if place > at else None
+    week = IN_A_WEEK.find(tokens, days.end, end) if days is not None and days.meaning == 1 else None
+    times = counted.low if counted is not None else word.meaning if word is not None else Decimal(0)
+    return (times, week.end) if week is not None and 0 < times <= _DAYS_OF_A_WEEK else None
+
+
+def _interval(sheet: Sheet, at: int, end: int) -> tuple[int, int] | None:
+    """``every other day``, ``every 4 days``, ``alle 2 Wochen``: days from one to the next, and the token behind."""
+    if (known := INTERVALS.find(sheet.tokens, at, end)) is not None:
+        return known.meaning, known.end
+    every = EVERY.find(sheet.tokens, at, end)
+    counted = number(sheet, every.end, end) if every is not None else None
+    days = DAYS.find(sheet.tokens, counted.end, end) if counted is not None else None
+    if days is None or counted is None or counted.low != counted.high or counted.low % 1 or not counted.low:
+        return None
+    return int(counted.low) * days.meaning, days.end
+
+
 def _word(sheet: Sheet, told: Told, at: int, end: int) -> int | None:
     """Take in words: how often, which phase, which species. What stands first holds, later words only add."""
     tokens = sheet.tokens
-    if (days := INTERVALS.find(tokens, at, end)) is not None:
-        told.interval = days.meaning
-        return days.end
+    if (days := _interval(sheet, at, end)) is not None:
+        told.interval = told.interval or days[0]
+        return days[1]
     if (times := TIMES.find(tokens, at, end)) is not None:
         told.times = told.times or times.meaning
         return times.end
     factor = DOUBLE.find(tokens, at, end)
-    counts = told.weights or _spelt_count(sheet, at, end) is not None
+    counts = told.weights or spelt_count(sheet, at, end) is not None
     if factor is not None and not (counts and factor.end == at + 1 and COUNT_WORDS.find(tokens, at, end)):
-        told.factor = factor.meaning
+        told.factor = told.factor or factor.meaning
         return factor.end
     if (phase := phase_at(sheet, at, end)) is not None:
         told.phase = told.phase or phase[0]
@@ -198,8 +262,21 @@ def _per_body_weight(sheet: Sheet, told: Told, at: int, end: int) -> int | None:
     return body.end
 
 
-def _spelt_count(sheet: Sheet, at: int, end: int) -> Quantity | None:
-    """Recognise ``half a tablet``, ``two chews``, ``mezza compressa``."""
+def spelt_count(sheet: Sheet, at: int, end: int) -> Quantity | None:
+    """Recognise ``half a tablet``, ``two chews``, ``mezza compressa``.
+
+    Parameters
+    ----------
+    sheet
+        The label.
+    at, end
+        Where it must begin, and where the line ends.
+
+    Returns
+    -------
+    Quantity or None
+        ``None`` where no unit that counts stands behind the word.
+    """
     hit = COUNT_WORDS.find(sheet.tokens, at, end)
     unit = sheet.units.find(sheet.tokens, hit.end, end) if hit is not None else None
     if hit is None or unit is None or unit.meaning.dimension not in ("count", "volume"):
@@ -213,6 +290,7 @@ def _take_count(sheet: Sheet, told: Told, counted: Quantity, end: int) -> int:
     bracketed = counted.start > 0 and sheet.tokens[counted.start - 1].text == "("
     if told.units and bracketed and unit is not None and unit.dimension in ("volume", "mass"):
         # "1 tsp (5 ml)" says the same twice.
+        told.size = told.size or (counted if unit.dimension == "mass" and len(told.units) == 1 else None)
         return counted.end
     if unit is not None and (unit.dimension in ("count", "volume") or grams):
         told.units.append(counted)

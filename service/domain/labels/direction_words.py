@@ -53,7 +53,19 @@ INTERVALS = Phrases(
             7: split(
                 """
                     weekly | once a week | once weekly | per week | wöchentlich | par semaine | a la semana |
-                    every week
+                    every week | einmal pro woche | pro woche | une fois par semaine | una vez a la semana
+                """
+            ),
+            14: split(
+                """
+                    fortnightly | every other week | every second week | every two weeks | jede zweite woche |
+                    alle zwei wochen | alle 14 tage | une semaine sur deux
+                """
+            ),
+            30: split(
+                """
+                    monthly | once a month | once monthly | every month | einmal im monat | monatlich | par mois |
+                    une fois par mois | al mes | una vez al mes
                 """
             ),
         }
@@ -84,6 +96,25 @@ PHASES = Phrases(
     )
 )
 
+# Words that begin what is given later, whatever was given first.
+LATER = any_of(
+    """
+        then | thereafter | afterwards | danach | anschließend | ensuite | puis | después | dann | followed by |
+        reduce to | then reduce
+    """
+)
+
+# "1 tablet per 5 kg up to a maximum of 6 tablets"
+AT_MOST = any_of(
+    """
+        up to a maximum of | to a maximum of | with a maximum of | a maximum of | maximum of | maximum | max | max. |
+        up to a max of | up to max | not more than | no more than | never more than | at most | up to | do not exceed |
+        don't exceed | not exceeding | höchstens | maximal | bis maximal | bis zu | nicht mehr als | bis zu maximal |
+        au maximum | maximum de | jusqu'à un maximum de | jusqu'à | pas plus de | máximo de | máximo | como máximo |
+        hasta un máximo de | hasta | no más de | fino a | massimo | al massimo
+    """
+)
+
 DOUBLE = Phrases(
     by_meaning(
         {
@@ -109,6 +140,17 @@ DOUBLE = Phrases(
 
 # "3x daily", "2 mal am Tag", "3 fois par semaine": a count, one of these, and what it is in.
 TIMES_SIGNS = frozenset("x \u00d7 time times mal fois veces vez volte maal".split())
+# The same in one word; once a week is an interval of seven days.
+TIMES_WORDS = Phrases(
+    by_meaning(
+        {
+            Decimal(2): split("twice | zweimal"),
+            Decimal(3): split("thrice | dreimal"),
+            Decimal(4): split("viermal"),
+        }
+    )
+)
+EVERY = any_of("every | alle | tous les | toutes les | cada | ogni")
 IN_A_DAY = any_of(
     """
         daily | a day | per day | /day | each day | day | täglich | am tag | pro tag | /tag | tag | par jour | /jour |
@@ -205,6 +247,11 @@ COUNT_WORDS = Phrases(
             Decimal(2): split("two | zwei | deux | dos | due"),
             Decimal(3): split("three | drei | trois | tres | tre"),
             Decimal(4): split("four | vier | quatre | cuatro | quattro"),
+            Decimal(5): split("five | fünf | cinq | cinco | cinque"),
+            Decimal(6): split("six | sechs | seis | sei"),
+            Decimal(7): split("seven | sieben | sept | siete | sette"),
+            Decimal(8): split("eight | acht | huit | ocho | otto"),
+            Decimal(10): split("ten | zehn | dix | diez | dieci"),
         }
     )
 )

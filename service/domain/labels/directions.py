@@ -7,9 +7,10 @@ from decimal import Decimal
 from itertools import pairwise
 
 from service.domain.labels.direction_steps import Told, collect, phase_at
-from service.domain.labels.findings import Band, Direction, Findings, Line
+from service.domain.labels.findings import Band, Direction, Findings, Line, Statement
 from service.domain.labels.heading_words import DIRECTION_HEADINGS
 from service.domain.labels.phrases import Phrases
+from service.domain.labels.quantities import Quantity
 from service.domain.labels.sheet import Sheet
 from service.reference.records import Unit
 
@@ -53,19 +54,25 @@ def directions(found: Findings, line: Line) -> bool:
 def _phase_columns(found: Findings, line: Line) -> bool:
     """``Weight   Initial (4-6 weeks)   Maintenance``: columns for the rows below."""
     sheet = found.sheet
-    places = []
+    places: list[tuple[int, str]] = []
     at = line.start
     while at < line.end:
         hit = phase_at(sheet, at, line.end)
-        places += [(at, hit[0])] if hit is not None else []
+        # "Loading dose (first 4-6 weeks)" is one column.
+        places += [(at, hit[0])] if hit is not None and (not places or places[-1][1] != hit[0]) else []
         at = hit[1] if hit is not None else at + 1
+    if {phase for _, phase in places} != {"loading", "maintenance"} or len(places) != 2:
+        return False
     told = collect(sheet, line.start, line.end)
-    if {phase for _, phase in places} != {"loading", "maintenance"} or len(places) != 2 or told.units or told.weights:
+    if told.units or told.weights or told.factor is not None or told.times:
+        # "Double the dose for the first 4-6 weeks, then half" heads no columns.
         return False
     ends = [place for place, _ in places[1:]] + [line.end]
     found.phases = tuple(
         (phase, collect(sheet, place, end).days) for (place, phase), end in zip(places, ends, strict=True)
     )
+    units = (sheet.units.find(sheet.tokens, at, line.end) for at in range(line.start, line.end))
+    found.column_unit = next((hit.meaning for hit in units if hit and hit.meaning.dimension == "count"), None)
     found.state("heading", line.start, line.end)
     return True
 
@@ -73,8 +80,14 @@ def _phase_columns(found: Findings, line: Line) -> bool:
 def _row_of_phases(found: Findings, line: Line) -> bool:
     """``20-40 lbs   1 tablet   1/2 tablet`` below such columns: one direction for each phase."""
     told = collect(found.sheet, line.start, line.end)
-    if not found.phases or len(told.weights) != 1 or len(told.units) != len(found.phases):
+    if not found.phases or len(told.weights) != 1 or not told.units:
         return False
+    if len(told.units) != len(found.phases):
+        # Which column a number stands in is not to be guessed.
+        open_ = replace(told, units=[], flags=(*told.flags, "several_columns"))
+        found.directions.append(_direction(found, line, open_, None, None))
+        found.cover(line.start, line.end)
+        return True
     for unit, (phase, days) in zip(told.units, found.phases, strict=True):
         alone = replace(told, units=[unit], phase=phase, days=days)
         found.directions.append(_direction(found, line, alone, phase, days))
@@ -109,10 +122,11 @@ def _told(found: Findings, line: Line, start: int, *, headed: bool) -> bool:
         or told.interval
         or told.per_body_weight_kg
         or (told.days and told.units[0].number.high <= _MOST_AT_ONCE)
+        or (told.phase and found.directions and told.units[0].number.high <= _MOST_AT_ONCE)
         or (told.species and all(one.unit is not None and one.unit.unit == "gram" for one in told.units))
         or (headed and not told.weights)
     )
-    speaks = gives_units or told.interval is not None or (told.factor is not None and told.days is not None)
+    speaks = gives_units or told.interval is not None or (told.factor is not None and bool(told.days or told.phase))
     speaks = speaks or (headed and bool(told.weights or told.times or told.days))
     speaks = speaks or bool(told.weights and told.species)
     if not speaks:
@@ -121,7 +135,34 @@ def _told(found: Findings, line: Line, start: int, *, headed: bool) -> bool:
     days = told.days or (found.days if phase == found.phase else None)
     found.directions.append(_direction(found, line, told, phase, days))
     found.cover(line.start, line.end)
+    _state_the_most(found, told)
+    _keep_size(found, told)
     return True
+
+
+def _state_the_most(found: Findings, told: Told) -> None:
+    """Keep the largest count to give as a statement with its value."""
+    most = told.most
+    if most is None or most.unit is None:
+        return
+    text, span = found.sheet.text(most.start, most.end), found.sheet.span(most.start, most.end)
+    found.statements.append(Statement("maximum", text, "most_to_give", most.number.high, most.unit.unit, span))
+
+
+def _keep_size(found: Findings, told: Told) -> None:
+    """``1 teaspoon (5 g) per 10 kg``: the bracket tells what a unit weighs; a spoon, that it is what is given."""
+    pack, size, unit = found.pack, told.size, told.units[0].unit if told.units else None
+    if size is None or size.unit is None or unit is None or told.units[0].number.low <= 0:
+        return
+    grams = size.number.low * size.unit.factor / 1000 / told.units[0].number.low
+    if unit.dimension == "count" and pack.unit_mass_g is None and pack.serving_mass_g is None:
+        pack.unit_mass_g, pack.unit = grams, pack.unit or unit.unit
+        pack.container_spans.append(found.sheet.span(size.start, size.end))
+    elif unit.dimension == "volume" and pack.serving_units is None and pack.serving_mass_g is None:
+        pack.serving_units, pack.serving_unit, pack.serving_mass_g = Decimal(1), unit.unit, grams
+        pack.serving_volume_ml = unit.factor
+        pack.serving_flags += ["serving_from_directions", *([unit.flag] if unit.flag else [])]
+        pack.serving_spans.append(found.sheet.span(told.units[0].start, size.end))
 
 
 def _direction(found: Findings, line: Line, told: Told, phase: str | None, days: tuple[int, int] | None) -> Direction:
@@ -187,10 +228,18 @@ def _bands(sheet: Sheet, told: Told, column: Unit | None) -> list[Band]:
             Band(
                 one.from_kg, one.to_kg,
                 unit.number.low if unit else None, unit.number.high if unit else None,
-                unit.unit.unit if unit and unit.unit else None, told.times, sheet.span(one.start, one.end),
+                _unit_of(unit, column), told.times, sheet.span(one.start, one.end),
             )
         )  # fmt: skip
     return found
+
+
+def _unit_of(counted: Quantity | None, column: Unit | None) -> str | None:
+    """Give the unit of a count; that of its column where it has none."""
+    if counted is None:
+        return None
+    unit = counted.unit or column
+    return unit.unit if unit is not None else None
 
 
 def closed_bands(found: tuple[Direction, ...]) -> tuple[Direction, ...]:

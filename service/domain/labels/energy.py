@@ -19,6 +19,8 @@ _WORDS = frozenset(
 _MG_PER_KG = Decimal(1_000_000)
 # 1 kcal is 4.184 kJ exactly (thermochemical; source own-arithmetic).
 _KCAL = {"kilocalorie": Decimal(1), "kilojoule": 1 / Decimal("4.184"), "megajoule": 1000 / Decimal("4.184")}
+# Two prints of one figure differ by rounding.
+_SAME = Decimal("0.05")
 _SMALLEST_PLAUSIBLE_KCAL = Decimal("0.5")
 
 
@@ -71,8 +73,8 @@ def energy(found: Findings, line: Line) -> bool:
     # "10 kcal / 41.84 kJ per chew": what stands behind the last figure holds for both.
     lead = lead or _per_of(found, figures[-1], line.end) if figures else lead
     in_kcal = [one for one in figures if one.unit is not None and one.unit.unit.startswith("kilocalorie")]
-    for one in in_kcal or figures:
-        # Where kcal are printed, joules only say the same again.
+    # Where kcal are printed, joules only say the same again; what is printed per kilogram goes before the ounce.
+    for one in sorted(in_kcal or figures, key=lambda one: _is_converted(found, one, line.end)):
         _keep(found, one, line.end, lead)
     found.pack.energy_spans.append(sheet.span(line.start, stop))
     found.cover(line.start, stop)
@@ -92,7 +94,7 @@ def _keep(found: Findings, one: Quantity, end: int, lead: Per | None) -> None:
     if unit is None:
         return
     if unit.dimension == "energy_per_mass":
-        pack.kcal_per_kg = one.number.low * unit.factor
+        _keep_per_kilogram(found, one.number.low * unit.factor)
         pack.energy_flags.extend(one.flags)
         return
     what = _per_of(found, one, end) or lead
@@ -103,6 +105,23 @@ def _keep(found: Findings, one: Quantity, end: int, lead: Per | None) -> None:
     elif text.startswith("cal") and kcal < _SMALLEST_PLAUSIBLE_KCAL:
         pack.energy_flags.append("calorie_perhaps_small")
     _store(found, kcal, what)
+
+
+def _is_converted(found: Findings, one: Quantity, end: int) -> bool:
+    """Say whether energy per kilogram has first to be worked out from a figure: kcal per gram, ounce or pound."""
+    if one.unit is not None and one.unit.unit == "kilocalorie-per-kilogram":
+        return False
+    what = _per_of(found, one, end)
+    return what is None or what.unit is None or what.unit.unit != "kilogram"
+
+
+def _keep_per_kilogram(found: Findings, kcal: Decimal) -> None:
+    """Keep energy per kilogram; the first figure holds, and one that disagrees is told."""
+    pack = found.pack
+    if pack.kcal_per_kg is None:
+        pack.kcal_per_kg = kcal
+    elif abs(pack.kcal_per_kg - kcal) > _SAME * pack.kcal_per_kg:
+        pack.energy_flags.append("label_inconsistent")
 
 
 def _per_of(found: Findings, one: Quantity, end: int) -> Per | None:
@@ -119,7 +138,7 @@ def _store(found: Findings, kcal: Decimal, what: Per | None) -> None:
     if what is None or what.kind in ("serving", "day"):
         pack.kcal_per_serving = kcal / (what.count if what else 1)
     elif what.kind == "product_mass" and what.unit is not None:
-        pack.kcal_per_kg = kcal * _MG_PER_KG / (what.count * what.unit.factor)
+        _keep_per_kilogram(found, kcal * _MG_PER_KG / (what.count * what.unit.factor))
     elif what.kind in ("unit", "volume"):
         pack.kcal_per_unit = kcal / what.count
         pack.unit = pack.unit or (what.unit.unit if what.unit else None)

@@ -9,7 +9,7 @@ from service.domain.errors import InvalidInput
 from service.domain.labels.answer import Fact, PerReading, ProductFact, SecondFigure
 from service.domain.labels.findings import PanelLine
 from service.domain.labels.item_shapes import Aside, Item
-from service.domain.labels.parents import inherited_parts
+from service.domain.labels.parents import inherited_parts, is_more_than
 from service.domain.labels.quantities import Per, Quantity
 from service.domain.labels.sheet import Sheet
 from service.domain.labels.vocabulary import BOUNDS
@@ -30,7 +30,8 @@ _MOST_IU = Decimal(1_000_000)
 _VOLUME_SHARES = (" v/v", " vol", " vol.", " w/w")
 _FIGURES = ("equivalent", "source", "restated")
 _NO_DIRECT_MASS = ("day", "body_weight")
-_NOT_OF_A_NAME = " /:-\u2013\u2014=,*#\u2020\u2021\u00a7.\u2022\u00b7"
+_NOT_OF_A_NAME = " |/:-\u2013\u2014=,*#\u2020\u2021\u00a7.\u2022\u00b7"
+_NO_BRACKETS = str.maketrans(dict.fromkeys("()[]{}", " "))
 _BOUND_WORDS = {"min": "min ", "max": "max ", "less_than": "less than "}
 
 
@@ -58,7 +59,7 @@ def texts_of(sheet: Sheet, line: PanelLine) -> FactTexts:
     FactTexts
         Contents that the label states stand in a bracket behind the amount; what it was made from stays in the name.
     """
-    item = inherited_parts(line.item)
+    item = inherited_parts(sheet, line.item)
     name = _name(sheet, item)
     if item.quantity is None or item.quantity.refused:
         return FactTexts(name[:LONGEST_NAME], None, None)
@@ -173,7 +174,9 @@ def _parts_text(sheet: Sheet, parts: tuple[Item, ...]) -> str:
     written = []
     for part in parts:
         amount = _quantity_text(sheet, part.quantity, part.quantity.bound) if part.quantity is not None else ""
-        written.append(f"{sheet.text(*part.name).strip(_NOT_OF_A_NAME)} {amount}".strip())
+        # A bracket within the bracket would end it: "EPA (as ethyl ester) 270 mg".
+        name = sheet.text(*part.name).translate(_NO_BRACKETS).strip(_NOT_OF_A_NAME)
+        written.append(" ".join(f"{name} {amount}".split()))
     return ", ".join(text for text in written if text)
 
 
@@ -203,7 +206,7 @@ class FactReader:
             The fact, and what the domain makes of its name and amount; ``None`` where the amount cannot be used.
         """
         texts = texts_of(self.sheet, line)
-        item = inherited_parts(line.item)
+        item = inherited_parts(self.sheet, line.item)
         alone = replace(self.product, serving_units=Decimal(1), serving_mass_g=None, unit_mass_g=None)
         if self._is_share(item.quantity):
             # A share of the product is told for a kilogram of it.
@@ -261,6 +264,8 @@ class FactReader:
         ]
         parts += [self.part(part, item, nested=True) for part in line.parts]
         flags += ["constituent_not_additive"] if parts else []
+        contents = [part.quantity for aside in item.asides if aside.kind == "content" for part in aside.items]
+        flags += ["label_inconsistent"] if any(is_more_than(one, found) for one in contents) else []
         return Fact(
             name=texts.name, amount=texts.amount if usable is not None else None,
             printed=sheet.text(item.start, item.end),

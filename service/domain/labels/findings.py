@@ -140,6 +140,8 @@ class Findings:
     directions: list[Direction] = field(default_factory=list)
     statements: list[Statement] = field(default_factory=list)
     flags: list[str] = field(default_factory=list)
+    # What the amounts behind a footnote mark are for: "*per 2 tablets".
+    marked_per: dict[str, Per] = field(default_factory=dict)
     species: list[str] = field(default_factory=list)
     product_type: str | None = None
     # Context that a heading sets for the lines below it.

@@ -7,7 +7,7 @@ from service.domain.labels.phrases import Phrases, any_of, by_meaning, split
 SERVING_HEADINGS = split(
     """
         household unit | porzione | dose giornaliera |
-        serving size | serving | portion size | dose size | portionsgröße | portion | taille de la portion |
+        serving size | serv. size | serv size | serving sz | serv. sz | srv size | serving | portion size | dose size | portionsgröße | portion | taille de la portion |
         taille de portion | tamaño de la ración | ración | tamaño de la porción | tamaño de porción |
         tamaño por porción | dosis | one serving |
         suggested serving | tagesdosis | daily serving | daily dose | dose journalière | dose quotidienne |
@@ -19,6 +19,9 @@ SERVING_HEADINGS = split(
 SERVINGS_IN_PACK = split(
     """
         raciones por envase | raciones por bote | raciones |
+        serv/cont | serv/cont. | serv. / cont. | serv./cont. | serv. per cont. | serv per cont | serv. per container |
+        serv per container | servings per cont. | servings/container | servings / container | servings per cont |
+        svgs per container | servings/tub | servings/bag | servings/bottle |
         servings per container | servings per bottle | servings per tub | servings per pack | servings per bag |
         servings per jar | servings per box | servings per pouch | servings per package | servings | portionen |
         serving per container | portionen pro packung | portionen pro dose | portionen je packung |
@@ -71,7 +74,7 @@ ACTIVE_HEADINGS = split(
         active ingredients | active ingredient | actives | guaranteed analysis | supplement facts |
         nutrition facts | product facts | medicinal ingredients | wirkstoffe | aktive inhaltsstoffe |
         principes actifs | principios activos | ingrédients actifs | ingredientes activos | amount | amounts |
-        amount per serving | amount per chew | amount per tablet | provides | contains | contain | supplies |
+        provides | contains | contain | supplies |
         providing | delivers | enthält | enthalten | contient | contiennent | contiene | contienen | analysis |
         typical analysis | facts | zusatzstoffe | pet nutrition facts | nutritional information | nährwerte |
         gehalt | key actives | key ingredients | vitamins | minerals | vitamins and minerals | guaranteed levels |
@@ -166,6 +169,23 @@ STATEMENT_HEADINGS = {
     ),
 }
 
+# What follows is a limit or an animal to keep it from, never a content.
+FORBIDDING = any_of(
+    """
+        not for | not suitable for | not recommended for | do not exceed | never exceed | do not give | never give |
+        do not feed | do not use | don't exceed | don't give | nicht für | nicht geeignet für | nicht überschreiten |
+        nicht geben | nicht mehr als | ne pas dépasser | ne pas donner | ne convient pas | no exceder | no superar |
+        no administrar | no dar | no apto para | non superare | non somministrare | not to exceed | no recomendado
+    """
+)
+EXCEEDED = any_of(
+    """
+        must not be exceeded | should not be exceeded | not be exceeded | not to be exceeded | nicht überschreiten |
+        nicht überschritten werden | ne pas dépasser | ne doit pas être dépassé | ne doit pas être dépassée |
+        ne doivent pas être dépassés | no debe superarse | no se debe superar | no superar | no exceder
+    """
+)
+
 PRODUCT_TYPES = {
     "complementary feed": split(
         """
@@ -210,6 +230,14 @@ DAILY_VALUE = any_of(
     """
         daily value | daily values | percent daily value | % daily value | dv | % dv | %dv | nrv | % nrv | rda |
         reference intake | valor diario | valeurs nutritionnelles de référence | nährstoffbezugswerte
+    """
+)
+
+# Titles of a panel, which may stand in one line with what is below them.
+PANEL_TITLES = any_of(
+    """
+        supplement facts | nutrition facts | product facts | pet nutrition facts | guaranteed analysis |
+        active ingredients | active ingredient | nutritional information | medicinal ingredients | wirkstoffe
     """
 )
 

@@ -12,11 +12,13 @@ from service.domain.labels.heading_words import (
     CONSTITUENT_HEADINGS,
     DIRECTION_HEADINGS,
     LIST_HEADINGS,
+    PANEL_TITLES,
     STATEMENT_HEADINGS,
 )
 from service.domain.labels.phrases import Phrases, any_of, by_meaning
-from service.domain.labels.quantities import Per, Quantity, per, quantity
-from service.domain.labels.serving import take_back_equation
+from service.domain.labels.quantities import Per, Quantity, quantity
+from service.domain.labels.serving import serving, take_back_equation
+from service.domain.labels.sized_units import SizedPer, hyphenated, sized_per
 from service.domain.labels.vocabulary import BOUNDS
 from service.reference.records import Unit
 
@@ -42,8 +44,13 @@ _CONTAINS = any_of(
 )
 _JOINING = frozenset("and und et y e & , / - * \u2013 \u2014 the of in as fed level levels at".split())
 _OF = frozenset("of de zu a von".split())
+_SIZES = ("mass", "volume")
 _AROUND = frozenset("approximately approx at least : - about".split())
 _LONGEST_HEADING = 24
+_LONGEST_NAME = 8
+# Two prints of one size differ by rounding.
+_SAME = Decimal("0.05")
+_OUNCES = ("ounce", "fluid-ounce", "imperial-fluid-ounce")
 _KIND_OF_DIMENSION = {"mass": "product_mass", "volume": "volume"}
 _ADDITIVE_STEMS = ("additiv", "zusatz", "aditivo", "additif", "oligo", "spurenelement", "trace")
 
@@ -57,6 +64,7 @@ class Heading:
     unit: Unit | None
     end: int
     bound: str | None = None
+    size: Quantity | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +76,17 @@ class _Seen:
     per: Per | None = None
     unit: Unit | None = None
     bound: str | None = None
+    size: Quantity | None = None
+
+    def with_per(self, told: SizedPer) -> _Seen:
+        """Take in what amounts are for; what stands first holds."""
+        if self.per is not None:
+            return replace(self, at=told.end)
+        return replace(self, at=told.end, per=told.per, size=told.size)
+
+    def heading(self, end: int) -> Heading:
+        """Make the heading that this is."""
+        return Heading(self.kind or "active", self.per, self.unit, end, self.bound, self.size)
 
 
 def heading(found: Findings, line: Line) -> Heading | None:
@@ -97,12 +116,8 @@ def heading(found: Findings, line: Line) -> Heading | None:
     if not seen.kind and seen.per is None:
         return None
     if seen.at >= line.end:
-        return Heading(seen.kind or "active", seen.per, seen.unit, line.end, seen.bound)
-    return (
-        Heading(seen.kind or "active", seen.per, seen.unit, seen.at + 1, seen.bound)
-        if tokens[seen.at].text == ":"
-        else None
-    )
+        return seen.heading(line.end)
+    return seen.heading(seen.at + 1) if tokens[seen.at].text == ":" else None
 
 
 def _step(found: Findings, line: Line, seen: _Seen) -> _Seen | None:
@@ -112,21 +127,21 @@ def _step(found: Findings, line: Line, seen: _Seen) -> _Seen | None:
     if hit is not None and (not seen.kind or hit.meaning in ("additives", "list", seen.kind)):
         kind = hit.meaning if not seen.kind or hit.meaning == "list" else seen.kind
         return replace(seen, at=hit.end, kind=kind)
-    what = per(sheet, at, line.end)
-    if what is not None and not (what.kind == "unit" and what.unit is None):
-        return replace(seen, at=what.end, per=seen.per or what)
+    told = sized_per(sheet, at, line.end)
+    if told is not None and not (told.per.kind == "unit" and told.per.unit is None):
+        return seen.with_per(told)
     bound = BOUNDS.find(tokens, at, line.end)
     if bound is not None and bound.meaning in ("min", "max") and quantity(sheet, at, line.end) is None:
         return replace(seen, at=bound.end, bound=bound.meaning)
     inside = sheet.inside(at)
     if inside is not None and inside[1] < line.end:
-        return _bracket(found, seen, inside)
+        return _bracket(found, line, seen, inside)
     if (tokens[at].fold in _JOINING and not tokens[at].text.isupper()) or tokens[at].kind == "mark":
         return replace(seen, at=at + 1)
     return None
 
 
-def _bracket(found: Findings, seen: _Seen, inside: tuple[int, int]) -> _Seen | None:
+def _bracket(found: Findings, line: Line, seen: _Seen, inside: tuple[int, int]) -> _Seen | None:
     """Step over a bracket: a unit names the unit of the column, a size that of the portion; amounts end the heading."""
     sheet = found.sheet
     hit = sheet.units.find(sheet.tokens, *inside)
@@ -138,9 +153,23 @@ def _bracket(found: Findings, seen: _Seen, inside: tuple[int, int]) -> _Seen | N
     one = quantity(sheet, at, inside[1])
     if one is not None and one.end == inside[1]:
         _keep_portion(found, seen.per, one, inside)
+        return replace(seen, at=inside[1] + 1, per=_metric(seen.per, one))
+    if one is not None and serving(found, Line(line.segment, *inside)):
+        # "pro Tagesportion (1 Messl\u00f6ffel = 4 g)"
+        daily = seen.per is not None and seen.per.kind == "day"
+        found.pack.servings_per_day = Decimal(1) if daily else found.pack.servings_per_day
         return replace(seen, at=inside[1] + 1)
     holds_amounts = any(quantity(sheet, place, inside[1]) for place in range(inside[0], min(inside[1], inside[0] + 6)))
     return None if holds_amounts else replace(seen, at=inside[1] + 1)
+
+
+def _metric(what: Per | None, one: Quantity) -> Per | None:
+    """``Per fl oz (30 mL)``: the printed millilitres go before the ounce."""
+    if what is None or what.unit is None or what.unit.unit not in _OUNCES:
+        return what
+    if one.unit is None or one.unit.dimension != "volume" or one.number.low <= 0:
+        return what
+    return replace(what, kind="volume", count=one.number.low, unit=one.unit)
 
 
 def _keep_portion(found: Findings, what: Per | None, one: Quantity, inside: tuple[int, int]) -> None:
@@ -169,29 +198,51 @@ def _keep_portion(found: Findings, what: Per | None, one: Quantity, inside: tupl
 
 def _told_by_its_per(found: Findings, line: Line, seen: _Seen) -> Heading | None:
     """``Apporto per compressa (2,5 g):`` has words unknown to the list, but says what amounts are for, and a colon."""
-    tokens, at, what = found.sheet.tokens, seen.at, seen.per
+    tokens, at = found.sheet.tokens, seen.at
     while at < min(line.end, seen.at + _LONGEST_HEADING // 3) and tokens[at].text != ":":
-        following = per(found.sheet, at, line.end)
-        if following is not None and following.kind != "body_weight" and following.unit is not None:
-            seen = replace(seen, at=following.end, per=what or following)
-            what, at = seen.per, following.end
+        told = sized_per(found.sheet, at, line.end)
+        if told is not None and told.per.kind != "body_weight" and told.per.unit is not None:
+            seen = seen.with_per(told)
+            at = seen.at
             if at in found.sheet.closing and found.sheet.closing[at] < line.end:
-                after = _bracket(found, seen, (at + 1, found.sheet.closing[at]))
-                at = after.at if after is not None else at
+                after = _bracket(found, line, seen, (at + 1, found.sheet.closing[at]))
+                seen, at = (after, after.at) if after is not None else (seen, at)
         elif tokens[at].kind == "word":
             at += 1
         else:
             return None
-    ends = at < line.end and tokens[at].text == ":" and what is not None
-    return Heading(seen.kind or "active", what, seen.unit, at + 1) if ends else None
+    ends = at < line.end and tokens[at].text == ":" and seen.per is not None
+    return seen.heading(at + 1) if ends else None
 
 
 def _without_colon(found: Findings, line: Line, seen: _Seen) -> Heading | None:
-    """``Ingredients cellulose, silica``: a list needs no colon."""
-    first = _HEADINGS.find(found.sheet.tokens, line.start, line.end)
-    if seen.kind != "list" or first is None or seen.at != first.end or not line.segment.new_line:
-        return None
-    return Heading("list", seen.per, seen.unit, seen.at) if found.sheet.tokens[seen.at].kind == "word" else None
+    """``Ingredients cellulose, silica``, ``Supplement Facts  Serving size ...``, ``Per chew MSM 100 mg``: no colon."""
+    tokens = found.sheet.tokens
+    if tokens[seen.at].kind != "word" or not line.segment.new_line:
+        return seen.heading(seen.at) if _says_what_for(seen) and _names_an_amount(found, seen.at, line.end) else None
+    first = _HEADINGS.find(tokens, line.start, line.end)
+    if seen.kind == "list" and first is not None and seen.at == first.end:
+        return seen.heading(seen.at)
+    title = PANEL_TITLES.find(tokens, line.start, line.end)
+    if title is not None and title.end <= seen.at:
+        return seen.heading(seen.at)
+    return seen.heading(seen.at) if _says_what_for(seen) and _names_an_amount(found, seen.at, line.end) else None
+
+
+def _says_what_for(seen: _Seen) -> bool:
+    """Say whether all of a heading so far is what amounts are for: ``Amount per serving``, ``Per tablet of 2 g``."""
+    return seen.kind in ("", "active") and seen.per is not None and seen.per.kind in ("unit", "serving", "volume")
+
+
+def _names_an_amount(found: Findings, at: int, end: int) -> bool:
+    """Say whether a known name and its amount follow."""
+    sheet, place = found.sheet, at
+    while place < min(end, at + _LONGEST_NAME) and sheet.tokens[place].kind == "word":
+        place += 1
+    one = quantity(sheet, place, end) if place > at else None
+    if one is None or one.unit is None or one.unit.dimension not in ("mass", "iu", "activity"):
+        return False
+    return sheet.exact(sheet.text(at, place)).ingredient is not None
 
 
 def _leading_verb(found: Findings, line: Line) -> Heading | None:
@@ -219,10 +270,10 @@ def _each_contains(found: Findings, line: Line) -> Heading | None:
         at = inside[1] + 1
     elif at < line.end and tokens[at].fold in _OF:
         # "Each tablet of 1.5 g contains", "Cada comprimido de 1,5 g contiene"
-        mass = quantity(sheet, at + 1, line.end)
-        if mass is not None and mass.unit is not None and mass.unit.dimension == "mass":
-            _keep_unit_size(found, (mass.start, mass.end), count, unit)
-            at = mass.end
+        size = quantity(sheet, at + 1, line.end)
+        if size is not None and size.unit is not None and size.unit.dimension in _SIZES:
+            _keep_unit_size(found, (size.start, size.end), Decimal(1), unit)
+            at = size.end
     contains = _CONTAINS.find(tokens, at, line.end)
     if contains is None or count <= 0 or unit.dimension not in ("count", "volume", "mass"):
         return None
@@ -250,11 +301,13 @@ def _counted(found: Findings, line: Line) -> tuple[Decimal, Unit, int] | None:
         return counted.number.low, counted.unit, counted.end
     if each is None:
         return None
-    counted = quantity(sheet, each.end, line.end)
+    counted = hyphenated(sheet, each.end, line.end) or quantity(sheet, each.end, line.end)
     if counted is not None and counted.unit is not None:
-        following = sheet.units.find(tokens, counted.end, line.end)
-        if following is not None and following.meaning.dimension == "count" and counted.unit.dimension == "mass":
-            found.pack.unit_mass_g = counted.number.low * counted.unit.factor / 1000
+        place = counted.end + (counted.end < line.end and tokens[counted.end].text == "-")
+        following = sheet.units.find(tokens, place, line.end)
+        sized = counted.unit.dimension in _SIZES and following is not None
+        if sized and following is not None and following.meaning.dimension == "count":
+            _keep_unit_size(found, (counted.start, counted.end), Decimal(1), following.meaning)
             return Decimal(1), following.meaning, following.end
         return counted.number.low, counted.unit, counted.end
     hit = sheet.units.find(tokens, each.end, line.end)
@@ -266,17 +319,26 @@ def _keep_unit_size(found: Findings, inside: tuple[int, int], count: Decimal, un
     while at < inside[1] and found.sheet.tokens[at].text in ("=", "~"):
         at += 1
     one = quantity(found.sheet, at, inside[1])
-    if (
-        one is not None
-        and one.unit is not None
-        and one.unit.dimension == "mass"
-        and unit.dimension == "count"
-        and count > 0
-    ):
-        if found.pack.unit_mass_g is None:
-            found.pack.unit_mass_g = one.number.low * one.unit.factor / 1000 / count
-        found.pack.unit = found.pack.unit or unit.unit
-        found.pack.container_spans.append(found.sheet.span(*inside))
+    if one is not None and unit.dimension == "count" and count > 0:
+        _keep_size(found, one, count, unit)
+
+
+def _keep_size(found: Findings, one: Quantity, count: Decimal, unit: Unit) -> None:
+    """Keep the mass or the volume of so many units; where two are printed the first holds."""
+    pack = found.pack
+    if one.unit is None or one.unit.dimension not in _SIZES or one.refused:
+        return
+    size = one.number.low * one.unit.factor / count
+    if one.unit.dimension == "mass":
+        size /= 1000
+        if pack.unit_mass_g is not None and abs(pack.unit_mass_g - size) > _SAME * size:
+            pack.container_flags.append("label_inconsistent")
+        pack.unit_mass_g = pack.unit_mass_g or size
+    else:
+        pack.unit_volume_ml = pack.unit_volume_ml or size
+    pack.container_flags += ["approx_mass"] if "approximate" in one.flags else []
+    pack.unit = pack.unit or unit.unit
+    pack.container_spans.append(found.sheet.span(one.start, one.end))
 
 
 def says_additives(found: Findings, start: int, end: int) -> bool:
@@ -314,23 +376,42 @@ def per_kilogram(found: Findings) -> Per:
     return Per(0, 0, "product_mass", Decimal(1), found.sheet.reference.units["kg"])
 
 
-def serving_of_heading(found: Findings, what: Per, start: int, end: int) -> None:
+def serving_of_heading(found: Findings, head: Heading, start: int) -> None:
     """Take the serving from a heading such as ``Amount per 2 chews`` where no serving size is printed.
 
     Parameters
     ----------
     found
-        Filled with the serving, flagged.
-    what
-        What the heading says that its amounts are for.
-    start, end
-        Tokens of the heading.
+        Filled with the serving, flagged, and with the size of a unit.
+    head
+        The heading, with what it says that its amounts are for.
+    start
+        Its first token.
     """
-    pack = found.pack
+    pack, what = found.pack, head.per
+    if what is None:
+        return
+    if head.size is not None and what.unit is not None and what.kind == "unit":
+        _keep_size(found, head.size, Decimal(1), what.unit)
+    elif head.size is not None and head.size.unit is not None and what.kind == "serving":
+        _keep_serving_size(found, head.size, start, head.end)
     if what.kind not in ("unit", "volume") or what.unit is None or pack.serving_units is not None:
         return
     pack.serving_units, pack.serving_unit = what.count, what.unit.unit
     if what.kind == "volume":
         pack.serving_volume_ml = what.count * what.unit.factor
+    pack.serving_flags.append("serving_from_heading")
+    pack.serving_spans.append(found.sheet.span(start, head.end))
+
+
+def _keep_serving_size(found: Findings, size: Quantity, start: int, end: int) -> None:
+    """``Je 5-g-Portion``: the mass or volume of a serving."""
+    pack = found.pack
+    if size.unit is None or pack.serving_mass_g is not None or pack.serving_volume_ml is not None:
+        return
+    if size.unit.dimension == "mass":
+        pack.serving_mass_g = size.number.low * size.unit.factor / 1000
+    else:
+        pack.serving_volume_ml = size.number.low * size.unit.factor
     pack.serving_flags.append("serving_from_heading")
     pack.serving_spans.append(found.sheet.span(start, end))

@@ -93,7 +93,9 @@ def separates(scope: Scope, at: int) -> bool:
     if token.text == ",":
         hydrate = at + 1 < scope.end and scope.sheet.tokens[at + 1].fold in _HYDRATES
         return not (hydrate or _is_decimal(scope, at) or _amount_after(scope, at + 1))
-    if token.fold in _LETTERS_THAT_JOIN and (token.text.isupper() or scope.sheet.tokens[at - 1].fold in _VITAMINS):
+    if token.fold in _LETTERS_THAT_JOIN and (
+        token.text.isupper() or token.glued or scope.sheet.tokens[at - 1].fold in _VITAMINS
+    ):
         return False
     return token.fold in JOINS and _substance_at(scope, at + 1)
 

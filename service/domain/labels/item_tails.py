@@ -92,13 +92,17 @@ def _daily_value(scope: Scope, draft: Draft, at: int) -> int | None:
     place = skip_leaders(scope.sheet, at, scope.end)
     tolerance = place < scope.end and scope.sheet.tokens[place].text == "\u00b1"
     found = quantity(scope.sheet, place + tolerance, scope.end)
+    if found is None and place < scope.end and scope.sheet.tokens[place].text == "/":
+        # "min 20 % / max 25 %"
+        second = quantity(scope.sheet, place + 1, scope.end)
+        found = second if second is not None and both_bounds(whole, second) is not None else None
     if found is None or found.unit is None:
         return None
     if tolerance:
         # "500 mg \u00b1 5 %" says how far the amount may be off, not how much of a daily value it is.
         draft.quantity = replace(whole, flags=(*whole.flags, "tolerance_stated"))
         return found.end
-    if (merged := _both_bounds(_with_told_bound(scope, draft, whole), found)) is not None:
+    if (merged := both_bounds(_with_told_bound(scope, draft, whole), found)) is not None:
         draft.quantity = merged
         return found.end
     another = found.unit.dimension == whole.unit.dimension or "unit_inherited" in whole.flags
@@ -130,8 +134,19 @@ def _with_told_bound(scope: Scope, draft: Draft, whole: Quantity) -> Quantity:
     return whole
 
 
-def _both_bounds(first: Quantity, second: Quantity) -> Quantity | None:
-    """``not less than 0.8 %, not more than 1.3 %``: one amount between two bounds."""
+def both_bounds(first: Quantity, second: Quantity) -> Quantity | None:
+    """``not less than 0.8 %, not more than 1.3 %``: one amount between two bounds.
+
+    Parameters
+    ----------
+    first, second
+        Two amounts with a bound each.
+
+    Returns
+    -------
+    Quantity or None
+        The range; ``None`` where they do not bound one amount from both sides.
+    """
     if first.unit is None or second.unit is None or {first.bound, second.bound} != {"min", "max"}:
         return None
     low, high = (first, second) if first.bound == "min" else (second, first)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from service.domain.labels.brackets import PURE
 from service.domain.labels.item_names import (
     JOINS,
     after_prefix,
@@ -22,7 +23,7 @@ from service.domain.labels.item_shapes import (
     is_substance_amount,
     skip_leaders,
 )
-from service.domain.labels.item_tails import read_tail
+from service.domain.labels.item_tails import both_bounds, read_tail
 from service.domain.labels.numerals import number
 from service.domain.labels.quantities import Quantity, per, quantity
 from service.domain.labels.sheet import Sheet
@@ -63,7 +64,10 @@ def read_items(sheet: Sheet, start: int, end: int, inherited: Unit | None = None
             found.append(Item(at, end, (at, at), None))
             break
         item, after = _marked(scope, at)
-        found.append(item)
+        if found and _is_purity(sheet, item) and found[-1].quantity is not None and found[-1].purity is None:
+            found[-1] = replace(found[-1], end=item.end, purity=item.quantity)
+        else:
+            found.append(item)
         at = max(after, at + 1)
     return tuple(found)
 
@@ -101,7 +105,8 @@ def _calcium(scope: Scope, at: int) -> tuple[Item, int] | None:
     """``Ca 1 g / P 0.8 g``: the symbol of calcium is also short for circa; no name behind the amount, so it is one."""
     if at + 1 >= scope.end or scope.sheet.tokens[at].text != "Ca" or scope.sheet.tokens[at + 1].text == ".":
         return None
-    found = quantity(scope.sheet, at + 1, scope.end, scope.inherited)
+    place = skip_leaders(scope.sheet, at + 1, scope.end)
+    found = quantity(scope.sheet, place, scope.end, scope.inherited)
     if not is_substance_amount(found) or found is None or name_follows(scope, found.end):
         return None
     draft = Draft(at, name=(at, at + 1), quantity=found)
@@ -161,6 +166,7 @@ def _name_first(scope: Scope, at: int) -> tuple[Item, int]:
     minus = place > at and scope.sheet.tokens[place - 1].text == "-" and scope.sheet.tokens[place].glued
     draft.quantity = replace(found, flags=(*found.flags, "dash_before_number")) if minus else found
     place = read_tail(scope, draft, _more(scope, draft, found.end))
+    _join_bounds(scope.sheet, draft)
     if is_share(found):
         place = _amount_after_share(scope, draft, found, place)
     return _closed(scope, draft, place)
@@ -178,9 +184,42 @@ def _more(scope: Scope, draft: Draft, at: int) -> int:
     return at
 
 
+def _join_bounds(sheet: Sheet, draft: Draft) -> None:
+    """``Crude protein min/max 20 %/25 %``, ``min 20 %/max 25 %``: two bounds and two amounts make one range."""
+    found = draft.quantity
+    if found is None or len(draft.more) != 1:
+        return
+    end = draft.name[1]
+    told = [aside for aside in draft.asides if aside.kind == "words" and _names_both(sheet, aside.start + 1, aside.end)]
+    if told and told[0].end == end:
+        end = told[0].start
+        draft.asides.remove(told[0])
+        found, second = replace(found, bound="min"), replace(draft.more[0], bound="max")
+    elif found.bound == "max" and _names_both(sheet, end - 2, end):
+        end -= 2
+        found, second = replace(found, bound="min"), replace(draft.more[0], bound="max")
+    else:
+        second = draft.more[0]
+    both = both_bounds(found, second)
+    if both is not None:
+        draft.quantity, draft.name = both, (draft.name[0], end)
+        draft.more.clear()
+
+
+def _names_both(sheet: Sheet, at: int, end: int) -> bool:
+    """``min /`` before a maximum, or ``min/max`` in a bracket."""
+    words = [token.fold.rstrip(".") for token in sheet.tokens[max(0, at) : end] if token.text not in (".", ")")]
+    return words in (["min", "/"], ["minimum", "/"], ["min", "/", "max"], ["minimum", "/", "maximum"])
+
+
 def _take_bracketed(scope: Scope, draft: Draft) -> None:
     """``Super blend (1.2 g)``, ``MSM (200 mg)``: the only amount stands in the bracket that ends the name."""
     last = draft.asides[-1] if draft.asides else None
+    if draft.purity is not None and last is not None and last.end == draft.name[1] and _is_alone(draft.purity, last):
+        # "Gr\u00fcnlippmuschelpulver (15 %)" in a list: no amount follows, so it is a share of the product.
+        draft.quantity, draft.purity, draft.name = draft.purity, None, (draft.name[0], last.start)
+        draft.asides.pop()
+        return
     if (
         last is not None
         and last.kind == "content"
@@ -199,6 +238,10 @@ def _take_bracketed(scope: Scope, draft: Draft) -> None:
         draft.asides.pop()
 
 
+def _is_alone(share: Quantity, aside: Aside) -> bool:
+    return (share.start, share.end) == (aside.start + 1, aside.end - 1)
+
+
 def _tells_amount_and_source(scope: Scope, aside: Aside) -> bool:
     """Say whether a bracket gives the amount and then what it comes from."""
     first = aside.items[0] if len(aside.items) == 1 else None
@@ -215,12 +258,21 @@ def _amount_after_share(scope: Scope, draft: Draft, share: Quantity, place: int)
         return place
     name_end, mass = told
     draft.quantity = mass
-    if name_end > place:
+    if name_end > place and not _are_pure(scope.sheet, place, name_end):
         part = Item(share.start, name_end, (place, name_end), share)
         draft.asides.append(Aside("content", share.start, name_end, (part,)))
     else:
         draft.purity = share
     return read_tail(scope, draft, mass.end)
+
+
+def _is_purity(sheet: Sheet, item: Item) -> bool:
+    """``Chondroitin sulfate 400 mg, purity 90 %``: a share of what stands before."""
+    return is_share(item.quantity) and item.name[0] < item.name[1] and _are_pure(sheet, *item.name)
+
+
+def _are_pure(sheet: Sheet, start: int, end: int) -> bool:
+    return all(token.fold in PURE for token in sheet.tokens[start:end] if token.kind == "word")
 
 
 def _closed(scope: Scope, draft: Draft, end: int) -> tuple[Item, int]:

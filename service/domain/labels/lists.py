@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from service.domain.label_text import words
 from service.domain.labels.allergen_words import (
     ALLERGEN_WORDS,
     AROUND_TRACES,
@@ -22,6 +23,10 @@ from service.domain.list_splitting import split_list
 
 # Allergens that labelling law names (United States and European Union; source chem-s48 and, for the rest, from memory).
 _HEADINGS = Phrases(dict.fromkeys(ALLERGEN_HEADINGS, True))
+_NOT_OF_FISH = frozenset(
+    """algal algae alga algas microalgae mikroalgen algen algenol algue algues microalgue schizochytrium flax flaxseed
+    linseed leinsamen leinol lin lino linaza chia hemp perilla vegan plant plants pflanzlich vegetal vegetale""".split()
+)
 # Group of an ingredient to the allergen it brings; a glucosamine may as well come from a fungus, so it brings none.
 _OF_INGREDIENT = {
     "green-lipped-mussel": "mollusc shellfish",
@@ -235,6 +240,22 @@ def allergen_of(ingredient: str | None, groups: tuple[str, ...]) -> str | None:
     if ingredient in _OF_INGREDIENT:
         return _OF_INGREDIENT[ingredient]
     return next((_OF_GROUP[group] for group in groups if group in _OF_GROUP), None)
+
+
+def names_no_fish(text: str) -> bool:
+    """Say whether a name of fatty acids tells that they come from algae or seeds.
+
+    Parameters
+    ----------
+    text
+        As printed.
+
+    Returns
+    -------
+    bool
+        ``True`` for ``DHA (from algal oil)``.
+    """
+    return not _NOT_OF_FISH.isdisjoint(words(text))
 
 
 def allergens_named(text: str) -> tuple[str, ...]:

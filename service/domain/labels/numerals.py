@@ -16,6 +16,8 @@ _ENDS_IN_A_NUMBER = frozenset(
     ("omega", "\u03c9", "n", "b", "d", "k", "q", "e", "ins", "type", "typ", "coq", "no", "red", "yellow", "blue")
 )
 
+# "Glucosamine sulfate 2 KCl 500 mg": two of the stabiliser in the formula.
+_STABILISERS = frozenset(("kcl", "nacl"))
 _MOST_GROUPS = 5
 
 
@@ -96,7 +98,15 @@ def _flags(sheet: Sheet, at: int, stop: int, read: PrintedNumber) -> tuple[str, 
 def _with_fraction(sheet: Sheet, found: Number, end: int) -> Number:
     """Recognise ``1/2`` and ``1 1/2``; ``1/2`` is only a fraction where both are small whole numbers."""
     tokens, at = sheet.tokens, found.end
-    if at + 2 < end and tokens[at].kind == "number" and tokens[at + 1].text == "/" and tokens[at + 2].kind == "number":
+    beside = at < end and sheet.plain.text[tokens[at - 1].end : tokens[at].start] in ("", " ")
+    # A wider gap parts two columns: "1      1/2".
+    if (
+        beside
+        and at + 2 < end
+        and tokens[at].kind == "number"
+        and tokens[at + 1].text == "/"
+        and tokens[at + 2].kind == "number"
+    ):
         part = _fraction(tokens[at].text, tokens[at + 2].text)
         if part is not None and part < 1:
             return replace(found, end=at + 3, low=found.low + part, high=found.high + part, flags=("fraction",))
@@ -144,7 +154,7 @@ def _is_exponent(sheet: Sheet, at: int, end: int) -> bool:
 
 
 def belongs_to_a_name(sheet: Sheet, at: int, end: int) -> bool:
-    """Say whether a number is part of a name or a code: ``omega-3``, ``3b607``, ``E 967``, ``10:1``, ``7-in-1``.
+    """Say whether a number is part of a name or a code: ``omega-3``, ``3b607``, ``E 967``, ``2 KCl``, ``7-in-1``.
 
     Parameters
     ----------
@@ -160,6 +170,8 @@ def belongs_to_a_name(sheet: Sheet, at: int, end: int) -> bool:
     """
     tokens = sheet.tokens
     following = tokens[at + 1] if at + 1 < end else None
+    if following is not None and following.fold in _STABILISERS:
+        return True
     if following is not None and following.glued and following.kind == "word":
         # "500mg" is an amount, "3b607" and "2KCl" are names, "2x60" multiplies.
         known = sheet.units.find(tokens, at + 1, end) is not None or following.fold in ("x", "x10")

@@ -29,6 +29,9 @@ def settle(pack: Pack) -> None:
     if pack.unit_mass_g is not None and pack.serving_mass_g is None and pack.serving_units is not None:
         same = pack.unit in (None, pack.serving_unit)
         pack.serving_mass_g = pack.unit_mass_g * pack.serving_units if same else None
+    if pack.unit_volume_ml is not None and pack.serving_volume_ml is None and pack.serving_units is not None:
+        same = pack.unit in (None, pack.serving_unit)
+        pack.serving_volume_ml = pack.unit_volume_ml * pack.serving_units if same else None
     units = serving_units_of(pack)
     if units is not None and not _LEAST <= units <= _MOST_UNITS:
         pack.serving_units = pack.serving_unit = pack.serving_mass_g = pack.serving_volume_ml = None
@@ -118,6 +121,8 @@ def unit_count_of(pack: Pack, serving_units: Decimal | None) -> Decimal | None:
         return pack.unit_count
     if pack.servings is not None and serving_units is not None:
         return pack.servings * serving_units
+    if pack.net_ml is not None and pack.unit_volume_ml:
+        return rounded(pack.net_ml / pack.unit_volume_ml)
     unit_mass = _unit_mass(pack)
     return rounded(pack.net_g / unit_mass) if pack.net_g is not None and unit_mass else None
 

@@ -20,7 +20,8 @@ from service.domain.labels.vocabulary import PACK_WORDS, PROVIDING
 from service.reference.records import Unit
 
 _NAMES_NOTHING = frozenset(
-    "from of contains contain each per amount and or with total the for by at in to serving".split()
+    "from of contains contain each per amount and or with total the for by at in to serving as is are supplied "
+    "provided present found standardized standardised sourced derived made".split()
 )
 _CLAIMED = frozenset(
     """satisfaction guaranteed guarantee natural organic pure vegan vegetarian recyclable off save money back more

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from service.domain.labels.findings import Findings, PanelLine
-from service.domain.labels.item_shapes import Item, with_inherited
+from service.domain.labels.item_shapes import Aside, Item, with_inherited
+from service.domain.labels.quantities import Quantity
 from service.domain.labels.sheet import Sheet
 
 _OIL_PARTS = frozenset(
@@ -77,6 +78,34 @@ def parent_line(found: Findings, entry: PanelLine) -> PanelLine | None:
     return above
 
 
+def _worth(sheet: Sheet, whole: Quantity, aside: Aside) -> Item | None:
+    """Give the only part of a bracket, where there is more of it than of the whole and it is no substance."""
+    one = aside.items[0] if len(aside.items) == 1 else None
+    if one is None or not is_more_than(one.quantity, whole) or sheet.exact(sheet.text(*one.name)).form is not None:
+        return None
+    return one
+
+
+def is_more_than(part: Quantity | None, whole: Quantity | None) -> bool:
+    """Say whether a part weighs more than what it is printed to be a part of.
+
+    Parameters
+    ----------
+    part, whole
+        Amounts.
+
+    Returns
+    -------
+    bool
+        ``False`` where one of them is no mass.
+    """
+    if part is None or whole is None or part.unit is None or whole.unit is None or part.refused or whole.refused:
+        return False
+    if {part.unit.dimension, whole.unit.dimension} != {"mass"}:
+        return False
+    return part.number.low * part.unit.factor > whole.number.high * whole.unit.factor
+
+
 def _are_omegas_apart(sheet: Sheet, above: Item, below: Item) -> bool:
     """Tell omega-6 from omega-3, and an omega-3 printed twice from one that holds another; an oil holds them all."""
     whole, part = ([token.fold for token in sheet.tokens[slice(*item.name)]] for item in (above, below))
@@ -85,11 +114,13 @@ def _are_omegas_apart(sheet: Sheet, above: Item, below: Item) -> bool:
     return whole == part or {word for word in whole if word.isdigit()} != {word for word in part if word.isdigit()}
 
 
-def inherited_parts(item: Item) -> Item:
+def inherited_parts(sheet: Sheet, item: Item) -> Item:
     """Give bare numbers in a bracket the unit of the amount before it, where they do not exceed it.
 
     Parameters
     ----------
+    sheet
+        The label.
     item
         For example ``Omega 3 500 mg (EPA 300, DHA 200)``.
 
@@ -103,6 +134,10 @@ def inherited_parts(item: Item) -> Item:
         return item
     asides = []
     for aside in item.asides:
+        if aside.kind == "content" and (one := _worth(sheet, whole, aside)) is not None:
+            # "50 mg (yields 250 mg berry)": what it was made from, or is worth.
+            asides.append(replace(aside, kind="equivalent", quantity=one.quantity))
+            continue
         bare = [
             part.quantity.number.high
             for part in aside.items

@@ -8,7 +8,9 @@ from service.domain.labels.allergen_words import DENIES
 from service.domain.labels.findings import Findings, Line, Statement
 from service.domain.labels.heading_words import (
     DAILY_VALUE,
+    EXCEEDED,
     FOOTNOTE_MEANINGS,
+    FORBIDDING,
     PRODUCT_TYPES,
     STATEMENT_HEADINGS,
     TABLE_HEADINGS,
@@ -16,11 +18,13 @@ from service.domain.labels.heading_words import (
 from service.domain.labels.numerals import number
 from service.domain.labels.phrases import Phrases, by_meaning
 from service.domain.labels.quantities import per, quantity
+from service.domain.labels.sheet import Sheet
 from service.domain.labels.vocabulary import PROVIDING, SPECIES_WORDS, SUM_WORDS
 
 _TYPES = Phrases(by_meaning(PRODUCT_TYPES))
 _KINDS = Phrases(by_meaning(STATEMENT_HEADINGS))
 _LONGEST_CLAIM_LEAD = 12
+_MOST_LIMITS = 2
 
 
 def product_type(found: Findings, line: Line) -> bool:
@@ -76,10 +80,7 @@ def footnote(found: Findings, line: Line) -> bool:
         return False
     marked = tokens[line.start].kind == "mark"
     start = line.start + marked
-    meaning = next(
-        (hit.meaning for at in range(start, line.end) if (hit := FOOTNOTE_MEANINGS.find(tokens, at, line.end))), None
-    )
-    daily_value = any(DAILY_VALUE.find(tokens, at, line.end) for at in range(start, min(line.end, start + 6)))
+    meaning, daily_value = _meaning_of_footnote(sheet, start, line.end)
     if not marked and meaning is None and not (daily_value and not _has_substance(found, start, line.end)):
         return False
     told = PROVIDING.find(tokens, start, line.end)
@@ -98,7 +99,36 @@ def footnote(found: Findings, line: Line) -> bool:
         )
     )
     found.cover(line.start, line.end)
+    if marked and (what_for := per(sheet, start, line.end)) is not None and what_for.end == line.end:
+        found.marked_per.setdefault(tokens[line.start].text, what_for)
     return True
+
+
+def _meaning_of_footnote(sheet: Sheet, start: int, end: int) -> tuple[str | None, bool]:
+    """Give what the usual text of a footnote means, and whether it begins with daily values."""
+    tokens = sheet.tokens
+    hits = (FOOTNOTE_MEANINGS.find(tokens, at, end) for at in range(start, end))
+    meaning = next((hit.meaning for hit in hits if hit is not None), None)
+    return meaning, any(DAILY_VALUE.find(tokens, at, end) for at in range(start, min(end, start + 6)))
+
+
+def reads_as_footnote(sheet: Sheet, start: int, end: int) -> bool:
+    """Say whether a text is that of a footnote whatever stands before it: daily values, averages, tolerances.
+
+    Parameters
+    ----------
+    sheet
+        The label.
+    start, end
+        The text, without its mark.
+
+    Returns
+    -------
+    bool
+        ``False`` for any other sentence.
+    """
+    meaning, daily_value = _meaning_of_footnote(sheet, start, end)
+    return meaning is not None or daily_value
 
 
 def _has_substance(found: Findings, start: int, end: int) -> bool:
@@ -214,11 +244,26 @@ def told_by_first_words(found: Findings, line: Line) -> bool:
     bool
         Whether the line begins with such words.
     """
+    if _forbids(found, line):
+        found.state("warning", line.start, line.end)
+        return True
     hit = _KINDS.find(found.sheet.tokens, line.start, line.end)
     if hit is None or hit.meaning == "claim" or _has_substance(found, line.start, line.end):
         return False
     found.state(hit.meaning, line.start, line.end)
     return True
+
+
+def _forbids(found: Findings, line: Line) -> bool:
+    """``Not for cats under 1 kg``, ``5 mg of zinc a day must not be exceeded``: no amount of it is in the product."""
+    tokens, sheet = found.sheet.tokens, found.sheet
+    numbers = [at for at in range(line.start, line.end) if tokens[at].kind == "number"][: _MOST_LIMITS + 1]
+    amounts = [one for at in numbers if (one := quantity(sheet, at, line.end)) is not None and one.unit is not None]
+    if not 0 < len(numbers) <= _MOST_LIMITS or not any(one.unit and one.unit.dimension == "mass" for one in amounts):
+        return False
+    if FORBIDDING.find(tokens, line.start, line.end) is not None:
+        return True
+    return any(EXCEEDED.find(tokens, at, line.end) is not None for at in range(amounts[0].end, line.end))
 
 
 def table_heading(found: Findings, line: Line) -> bool:

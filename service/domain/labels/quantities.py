@@ -15,6 +15,7 @@ from service.domain.labels.vocabulary import BODY_WEIGHT, BOUNDS, DAILY, EACH, O
 from service.reference.records import Unit
 
 _BEHIND_BOUNDS = frozenset((":", ".", ",", "\u2026", "_"))
+_VALUES = ("value", "values")
 _RANGE_SIGNS = ("-", "\u2013", "\u2014")
 _RANGE_WORDS = ("to", "bis", "a", "o", "or", "ou", "oder")
 # "1 heaping tablespoon", "2 soft chews", "3 vegetarian capsules": words between a number and what it counts.
@@ -274,6 +275,9 @@ def per(sheet: Sheet, at: int, end: int) -> Per | None:
         found = per(sheet, *inside)
         return replace(found, start=at, end=inside[1] + 1) if found and found.end == inside[1] else None
     daily = DAILY.find(tokens, at, end)
+    if daily is not None and daily.end < end and tokens[daily.end].fold in _VALUES:
+        # "Daily value not established" is no time.
+        daily = None
     word = PER.find(tokens, at, end)
     if daily is not None and (word is None or daily.end > word.end):
         return Per(at, daily.end, "day", Decimal(1), None)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from service.domain.labels.allergen_words import DENIES
 from service.domain.labels.blend_lines import blend_members, blend_with_colon, members_with_amounts
+from service.domain.labels.bullets import is_bullet, leads_one_line
 from service.domain.labels.columns import torn
 from service.domain.labels.container import container, titled_size
 from service.domain.labels.direction_steps import collect
@@ -22,6 +23,7 @@ from service.domain.labels.price import price, price_place
 from service.domain.labels.prose import (
     footnote,
     product_type,
+    reads_as_footnote,
     statement,
     sum_claim,
     table_heading,
@@ -133,6 +135,7 @@ class _Reader:
         """Step over leading signs, and take a bracket around the whole rest off: ``3,980 JPY (90 tablets)``."""
         tokens = self._found.sheet.tokens
         begin = start
+        start = self._after_bullet(segment, start, end)
         while start < end and (tokens[start].text in _LEAD or tokens[start].kind == "newline"):
             if tokens[start].text == ">" and start + 1 < end and tokens[start + 1].kind == "number":
                 # "> 20 kg: 2 tablets" says above, not "next item".
@@ -145,6 +148,13 @@ class _Reader:
             self._found.cover(end - 1, end)
             return self._trimmed(segment, *inside)
         return Line(segment, start, end) if start < end else None
+
+    def _after_bullet(self, segment: Segment, start: int, end: int) -> int:
+        """Step over the mark that begins an item of a list; that of a footnote is left to it."""
+        sheet = self._found.sheet
+        if start != segment.start or not segment.new_line or start >= end or not is_bullet(sheet, start):
+            return start
+        return start if reads_as_footnote(sheet, start + 1, segment.end) else start + 1
 
     def _read_some(self, line: Line) -> int | None:
         """Read what a line begins with; give where its rest begins, ``None`` where it is done."""
@@ -186,8 +196,7 @@ class _Reader:
             found.per = replace(found.per, kind="serving")
         if head.kind == "additives" and found.per is None and says_additives(found, line.start, head.end):
             found.per = per_kilogram(found)
-        if head.per is not None:
-            serving_of_heading(found, head.per, line.start, head.end)
+        serving_of_heading(found, head, line.start)
         rest = self._trimmed(line.segment, head.end, line.end)
         if head.kind == "directions":
             # "Loading (days 1-28): 3 chews/day"
@@ -276,8 +285,9 @@ class _Reader:
             found.state("negation", line.start, end)
         elif headed or self._is_list(line):
             ingredient_list(found, line.start, self._end_of_list(line.end))
-        else:
-            statement(found, line)
+        elif not statement(found, line) and leads_one_line(found.sheet, line.segment.start):
+            # A mark that nothing points from, before words that nobody knows.
+            found.state("footnote", line.segment.start, line.end)
 
     def _denies_to_the_end_of_the_line(self, line: Line) -> bool:
         """Say whether a colon makes all of a line denied: ``Does not contain: xylitol; chocolate; garlic``."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from service.domain.labels.answer import Blend, BlendMember, Fact
+from service.domain.labels.bullets import is_bullet
 from service.domain.labels.findings import Findings, Statement
 from service.domain.labels.plain_text import FOOTNOTE_DIGITS
 from service.domain.labels.sheet import Span
@@ -55,6 +56,8 @@ def _is_left(found: Findings, told: bytearray, at: int) -> bool:
     """Say whether a word, number or footnote mark stands in no part of the answer."""
     token = found.sheet.tokens[at]
     if token.kind == "newline" or (token.kind == "sign" and not token.text.isalnum()):
+        return False
+    if token.kind == "mark" and (at == 0 or found.sheet.tokens[at - 1].kind == "newline") and is_bullet(found.sheet, at):
         return False
     span = found.sheet.span(at, at + 1)
     return not all(told[span.start : span.end])

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from service.domain.labels.direction_words import PHASES
+from service.domain.labels.heading_words import FOOTNOTE_MEANINGS
 from service.domain.labels.sheet import Sheet
 
 _STROKES = frozenset(("|", "\uff5c"))
@@ -11,9 +13,12 @@ _BREAKS = frozenset((";", "\u2022", "|", "\uff5c"))
 # A full stop behind these shortens a word and ends no sentence.
 _SHORTENED = frozenset(
     """approx min max mind ca vit incl spp ssp var wt oz fl no nr st tab tabs cap caps tsp tbsp lb lbs kg g mg mcg ml
-    cal env aprox avg typ e i ie iu ui u ea b w c s p d ct zul reg sp subsp inkl bzw z equiv eq inc""".split()
+    cal env aprox avg typ e i ie iu ui u ea b w c s p d ct zul reg serv svg svgs cont sp subsp inkl bzw z equiv eq inc""".split()
 )
 
+# Short words that begin a sentence behind a unit: "150 mg. Not for cats".
+_BEGINNINGS = frozenset("not do use for per may our the a see if in one two no net rrp now".split())
+_FOOTNOTES_BEGIN = frozenset(("daily", "dv", "percent", "%"))
 _UNITS = frozenset("kg g mg mcg ml iu ie ui oz lb lbs tab tabs cap caps l".split())
 
 
@@ -58,6 +63,10 @@ def segments(sheet: Sheet) -> tuple[Segment, ...]:
         if at in sheet.closing:
             at = sheet.closing[at] + 1
             continue
+        if at > start and _begins_footnote(sheet, start, at):
+            # "MSM 100 mg *  *Daily value not established" in one line
+            close(at)
+            start, new_line, new_block = at, False, False
         newline = tokens[at].kind == "newline"
         if newline or (tokens[at].text in _BREAKS and not _parts_a_row(sheet, at)) or _ends_sentence(sheet, at):
             had_text = at > start
@@ -70,12 +79,24 @@ def segments(sheet: Sheet) -> tuple[Segment, ...]:
     return tuple(found)
 
 
+def _begins_footnote(sheet: Sheet, start: int, at: int) -> bool:
+    """Say whether the usual text of a footnote begins within a line, with its mark where it has one."""
+    tokens = sheet.tokens
+    place = at + 1 if tokens[at].kind == "mark" and not tokens[at].glued else at
+    if place >= len(tokens) or tokens[place].fold not in _FOOTNOTES_BEGIN:
+        return False
+    if place == at and tokens[at - 1].kind == "mark" and (tokens[at].glued or at - 1 == start):
+        return False
+    return FOOTNOTE_MEANINGS.find(tokens, place, len(tokens)) is not None
+
+
 def _parts_a_row(sheet: Sheet, at: int) -> bool:
     """``glucosamine HCl | 450 | mg``: a stroke before a number or a unit parts the cells of one row."""
     tokens = sheet.tokens
     if tokens[at].text not in _STROKES or at == 0 or at + 1 >= len(tokens):
         return False
-    if tokens[at + 1].kind == "number":
+    if tokens[at + 1].kind == "number" or PHASES.find(tokens, at + 1, len(tokens)) is not None:
+        # "Weight | Initial (4-6 weeks) | Maintenance"
         return tokens[at - 1].kind != "newline"
     return tokens[at - 1].kind == "number" and sheet.units.find(tokens, at + 1, len(tokens)) is not None
 
@@ -113,5 +134,6 @@ def _ends_sentence(sheet: Sheet, at: int) -> bool:
             return True
         # "8000 mg/kg. Each treat" and "25 \u00b0C. Use" end a sentence, "approx. 6 g" and "St. John" do not.
         after_unit = before.fold in _UNITS or (len(before.text) == 1 and before.glued)
-        return after_unit and len(tokens[at + 1].text) > 3 and tokens[at + 1].kind == "word"
+        following = tokens[at + 1]
+        return after_unit and following.kind == "word" and (len(following.text) > 3 or following.fold in _BEGINNINGS)
     return before.kind != "number" or at + 1 >= len(tokens) or tokens[at + 1].kind in ("newline", "word")

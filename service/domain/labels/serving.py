@@ -4,21 +4,34 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from service.domain.labels.direction_words import COUNT_WORDS
+from service.domain.labels.direction_steps import spelt_count
+from service.domain.labels.direction_words import COUNT_WORDS, TIMES
+from service.domain.labels.directions import directions
 from service.domain.labels.findings import Findings, Line, Pack
 from service.domain.labels.heading_words import SERVING_HEADINGS, SERVINGS_IN_PACK
 from service.domain.labels.phrases import Phrases, any_of
 from service.domain.labels.quantities import Quantity, per, quantity
 from service.domain.labels.vocabulary import DAILY, PACK_WORDS
+from service.reference.records import Unit
 
 _SERVING = Phrases(dict.fromkeys(SERVING_HEADINGS, True))
 _SERVINGS = Phrases(dict.fromkeys(SERVINGS_IN_PACK, True))
 _WEIGHS = any_of(
     """
-    weighs | weigh | weighing | weight | wiegt | pèse | pesa | = | equals | is | contains | entspricht |
+    weighs | weigh | weighing | weight | size | mass | weight is | size is | gewicht | poids | peso | wiegt | pèse | pesa | = | equals | is | contains | entspricht |
     correspond à | equivale a | à | zu je | zu | of | de
     """
 )
+_VERBS = frozenset("weighs weigh weighing wiegt wiegen pese pesa".split())
+# "Weight per chew 4 g", "Gewicht je Tablette 2 g", "poids d'un comprim\u00e9 2 g"
+_WEIGHT_OF = any_of(
+    """
+    weight per | weight of | weight of each | weight of one | weight of a | average weight per | average weight of a |
+    average weight of one | size of | size of each | mass of | mass per | gewicht pro | gewicht je | gewicht einer |
+    gewicht eines | poids par | poids d'un | poids d'une | poids de chaque | peso por | peso de cada | peso per
+    """
+)
+_BODY_WEIGHTS = ("kilogram", "pound", "stone")
 _HOLDS = frozenset("of de zu a contains".split())
 _EACH_ONE = any_of("each | one | a | 1 | every | jede | jeder | jedes | eine | ein | chaque | un | une | cada | una")
 _BESIDE_WORDS = frozenset(
@@ -58,19 +71,21 @@ def serving(found: Findings, line: Line) -> bool:
         tokens[at].text in (":", "-", "=", ".") or tokens[at].fold in ("of", "is", "for", "approx", "about")
     ):
         at += 1
-    first = quantity(sheet, at, line.end)
+    first = quantity(sheet, at, line.end) or (spelt_count(sheet, at, line.end) if head else None)
     if first is None or first.unit is None or first.unit.dimension not in ("count", "volume", "mass"):
         return False
-    if head is None and not _equated(found, first, line.end):
+    makes_one = head is None and _makes_a_serving(found, first, line.end)
+    if head is None and not makes_one and not _equated(found, first, line.end):
         return False
     if head is not None and first.unit.dimension == "mass" and "weight" in sheet.text(line.start, at).casefold():
         return False
-    if head is None and _tells_a_unit(found, first, line):
+    if head is None and not makes_one and _tells_a_unit(found, first, line):
         return True
     if head is not None and DAILY.find(tokens, line.start, head.end) is not None:
         found.pack.servings_per_day = Decimal(1)
-    _keep_serving(found, first, headed=head is not None)
+    _keep_serving(found, first, headed=makes_one or head is not None)
     stop = _serving_tail(found, first.end, line.end)
+    stop = _per_body_weight(found, line, first.start, stop)
     found.pack.serving_spans.append(sheet.span(line.start, stop))
     found.cover(line.start, stop)
     return True
@@ -95,6 +110,23 @@ def _tells_a_unit(found: Findings, first: Quantity, line: Line) -> bool:
     pack.serving_spans.append(sheet.span(line.start, line.end))
     found.cover(line.start, line.end)
     return True
+
+
+def _makes_a_serving(found: Findings, first: Quantity, end: int) -> bool:
+    """``2 chews per serving``."""
+    what = per(found.sheet, first.end, end)
+    counts = first.unit is not None and first.unit.dimension in ("count", "volume") and first.number.low <= _MOST_UNITS
+    return counts and what is not None and what.kind == "serving" and what.count == 1 and first.number.low > 0
+
+
+def _per_body_weight(found: Findings, line: Line, start: int, at: int) -> int:
+    """``Serving size: 1 chew per 25 lbs``: the serving is for so much of the animal, which is a direction."""
+    what = per(found.sheet, at, line.end)
+    if what is None or what.unit is None or what.unit.unit not in _BODY_WEIGHTS:
+        return at
+    daily = TIMES.find(found.sheet.tokens, what.end, line.end)
+    stop = daily.end if daily is not None else what.end
+    return stop if directions(found, Line(line.segment, start, stop)) else at
 
 
 def _after_spelt_one(found: Findings, line: Line) -> int:
@@ -123,6 +155,9 @@ def _equated(found: Findings, first: Quantity, end: int) -> bool:
         return sized and all(one is None or (one.unit is not None and one.unit.unit == "serving") for one in rest)
     word = _WEIGHS.find(tokens, at, end)
     if word is None or tokens[at].fold in _HOLDS:
+        return False
+    if tokens[at].fold in _VERBS and first.number.low == 1 and first.unit.dimension == "count":
+        # "1 chew weighs 4 g" is no serving.
         return False
     second = quantity(sheet, word.end, end)
     return second is not None and second.unit is not None and second.unit.dimension in ("mass", "volume")
@@ -178,6 +213,9 @@ def _serving_tail(found: Findings, at: int, end: int) -> int:
     sheet, tokens, pack = found.sheet, found.sheet.tokens, found.pack
     while at < end:
         one = quantity(sheet, at, end)
+        if one is not None and _counts_the_pack(one):
+            # "2 chews per serving, 45 servings"
+            break
         if one is not None and one.unit is not None and one.unit.dimension in ("mass", "volume", "count"):
             if DAILY.find(tokens, one.number.end, end):
                 pack.servings_per_day = Decimal(1)
@@ -187,6 +225,9 @@ def _serving_tail(found: Findings, at: int, end: int) -> int:
             # "= 1 day's serving", "3 capsules daily"
             pack.servings_per_day = one.number.low if one else pack.servings_per_day or Decimal(1)
             at = _skip_words(found, daily.end, end)
+        elif (what := per(sheet, at, end)) is not None and what.kind == "serving" and what.count == 1:
+            # "2 chews per serving"
+            at = what.end
         elif (weighs := _WEIGHS.find(tokens, at, end)) is not None:
             at = weighs.end
         elif tokens[at].text in _JOINERS or tokens[at].kind in ("mark", "newline") or tokens[at].fold in _BESIDE_WORDS:
@@ -196,6 +237,13 @@ def _serving_tail(found: Findings, at: int, end: int) -> int:
     if "household_measure" in pack.serving_flags and pack.serving_mass_g is None:
         pack.serving_flags.append("mass_unknown")
     return at
+
+
+def _counts_the_pack(one: Quantity) -> bool:
+    """Say whether a count behind a serving is that of the pack: several servings, or more units than one takes."""
+    if one.unit is None or one.unit.dimension != "count":
+        return False
+    return one.number.low > (1 if one.unit.unit == "serving" else _MOST_UNITS)
 
 
 def _skip_words(found: Findings, at: int, end: int) -> int:
@@ -250,31 +298,46 @@ def unit_mass(found: Findings, line: Line) -> bool:
     bool
         Whether the line is one.
     """
+    told = _unit_and_place(found, line)
+    if told is None:
+        return False
+    unit, place, spoken = told
+    tokens = found.sheet.tokens
+    while place < line.end and tokens[place].text in (":", "=", "of", "is", "-", "\u2013"):
+        place, spoken = place + 1, True
+    mass = quantity(found.sheet, place, line.end)
+    if mass is None or mass.unit is None or mass.unit.dimension != "mass" or mass.refused or not spoken:
+        return False
+    if mass.end < line.end and tokens[mass.end].kind == "word":
+        return False
+    found.pack.unit_mass_g = mass.number.low * mass.unit.factor * _GRAMS_PER_MG
+    found.pack.unit = found.pack.unit or unit.unit
+    if "approximate" in mass.flags:
+        found.pack.container_flags.append("approx_mass")
+    found.pack.container_spans.append(found.sheet.span(line.start, mass.end))
+    found.cover(line.start, mass.end)
+    return True
+
+
+def _unit_and_place(found: Findings, line: Line) -> tuple[Unit, int, bool] | None:
+    """Read ``each chew weighs``, ``average tablet weight``, ``weight per chew``: the unit, and where its mass stands.
+
+    The last says whether the words speak of a mass; ``chew`` alone does not.
+    """
     sheet, tokens = found.sheet, found.sheet.tokens
-    start = line.start
-    each = _EACH_ONE.find(tokens, start, line.end)
-    at = each.end if each else start
+    weight_of = _WEIGHT_OF.find(tokens, line.start, line.end)
+    each = _EACH_ONE.find(tokens, weight_of.end if weight_of else line.start, line.end)
+    at = each.end if each else weight_of.end if weight_of else line.start
     if at < line.end and tokens[at].fold in ("average", "avg", "approx", "mean"):
         at += 1
     unit = sheet.units.find(tokens, at, line.end)
-    if unit is None or unit.meaning.dimension != "count":
-        return False
+    if unit is None or unit.meaning.dimension != "count" or unit.meaning.unit == "serving":
+        return None
     weighs = _WEIGHS.find(tokens, unit.end, line.end)
     if weighs is None or tokens[unit.end].fold in _HOLDS:
-        return False
-    place = weighs.end
-    while place < line.end and tokens[place].text in (":", "=", "of", "is"):
-        place += 1
-    mass = quantity(sheet, place, line.end)
-    if mass is None or mass.unit is None or mass.unit.dimension != "mass" or mass.end != line.end:
-        return False
-    found.pack.unit_mass_g = mass.number.low * mass.unit.factor * _GRAMS_PER_MG
-    found.pack.unit = found.pack.unit or unit.meaning.unit
-    if "approximate" in mass.flags:
-        found.pack.container_flags.append("approx_mass")
-    found.pack.container_spans.append(sheet.span(line.start, line.end))
-    found.cover(line.start, line.end)
-    return True
+        spoken = weight_of is not None or (each is not None and tokens[line.start].kind == "word")
+        return unit.meaning, unit.end, spoken
+    return unit.meaning, weighs.end, True
 
 
 def servings_in_pack(found: Findings, line: Line) -> bool:

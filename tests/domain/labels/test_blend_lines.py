@@ -59,3 +59,30 @@ def test_a_sentence_below_is_no_member(reference: Reference) -> None:
 @pytest.mark.parametrize("text", ["Joint Complex: supports mobility and flexibility", "Mix: with food, or give alone"])
 def test_sentences_that_begin_like_a_blend(reference: Reference, text: str) -> None:
     assert read_label(reference, text).blends == ()
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Joint blend 900 mg: MSM & glucosamine HCl",
+        "Joint blend 900 mg (MSM and glucosamine HCl)",
+        "Mischung 900 mg: MSM und Glucosamin HCl",
+        "Mélange 900 mg (MSM et glucosamine HCl)",
+        "Joint blend 900 mg:\nMSM + glucosamine HCl",
+    ],
+)
+def test_a_joining_word_makes_two_members(reference: Reference, text: str) -> None:
+    members = _blend(reference, text).members
+    assert [one.ingredient for one in members] == ["msm", "glucosamine"]
+    # Two members in descending order: the first weighs at least half (21 CFR 101.36(c)).
+    assert plain([(one.mg_low, one.mg_high) for one in members]) == [(450, 900), (0, 450)]
+
+
+def test_one_recorded_name_is_one_member(reference: Reference) -> None:
+    members = _blend(reference, "Oil blend 900 mg: EPA and DHA omega-3 fatty acids, yucca").members
+    assert [one.name for one in members] == ["EPA and DHA omega-3 fatty acids", "yucca"]
+
+
+def test_a_recorded_name_that_lists_substances_is_a_blend(reference: Reference) -> None:
+    blend = _blend(reference, "Mushroom complex 300 mg (reishi, shiitake, maitake)")
+    assert plain(_bounds(blend)) == [("reishi", 100, 300), ("shiitake", 0, 150), ("maitake", 0, 100)]

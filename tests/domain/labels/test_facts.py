@@ -133,3 +133,67 @@ def test_spans_point_to_name_and_amount(reference: Reference) -> None:
 
 def test_an_amount_that_no_unit_holds_is_flagged(reference: Reference) -> None:
     assert "amount_implausible" in only_fact(reference, "MSM 500,000 mg").flags
+
+
+@pytest.mark.parametrize(
+    ("text", "low", "high"),
+    [
+        ("Chondroitin sulfate (bovine), 90 % purity, 400 mg", 360, 400),
+        ("Chondroitin sulfate 400 mg, purity 90%", 360, 400),
+        ("Chondroitin sulfate 90 % pure 400 mg", 360, 400),
+    ],
+)
+def test_a_printed_purity_wherever_it_stands(reference: Reference, text: str, low: int, high: int) -> None:
+    fact = only_fact(reference, text)
+    assert plain((fact.mg, fact.moiety_low_mg, fact.moiety_high_mg)) == (400, low, high)
+    assert "purity_basis_ambiguous" in fact.flags
+    assert fact.constituents == ()
+
+
+@pytest.mark.parametrize(
+    ("text", "form"),
+    [
+        ("D-glucosamine sulphate 2 KCl 500 mg", "glucosamine-sulfate-2kcl"),
+        ("Glucosamine sulfate 2 NaCl 500 mg", "glucosamine-sulfate-2nacl"),
+        ("Glucosamine sulfate (2 KCl) 500 mg", "glucosamine-sulfate-2kcl"),
+    ],
+)
+def test_the_number_of_a_stabiliser_is_no_amount(reference: Reference, text: str, form: str) -> None:
+    fact = only_fact(reference, text)
+    assert plain((fact.form, fact.mg, fact.constituents)) == (form, 500, ())
+
+
+@pytest.mark.parametrize(
+    ("text", "low", "high"),
+    [
+        ("Crude protein min 20% / max 25%", 20, 25),
+        ("Crude Protein min/max 20%/25%", 20, 25),
+        ("Calcium (min/max) 1%/1.4%", 1, "1.4"),
+    ],
+)
+def test_two_bounds_between_strokes(reference: Reference, text: str, low: object, high: object) -> None:
+    fact = only_fact(reference, text)
+    assert (f"{fact.value_low}", f"{fact.value_high}") == (str(low), str(high))
+    assert "min_and_max" in fact.flags
+
+
+def test_a_share_in_the_bracket_of_a_list_is_one_of_the_product(reference: Reference) -> None:
+    fact = only_fact(reference, "Zusammensetzung: Hefe, Gr\u00fcnlippmuschelpulver (15 %), Reis")
+    assert plain((fact.ingredient, fact.mg_per_kg)) == ("green-lipped-mussel", 150_000)
+
+
+@pytest.mark.parametrize(
+    ("text", "mg"),
+    [("MSM 5x10\u00b2 mg", 500), ("MSM 5\u00d710\u00b2 mg", 500), ("MSM 5 x 10^2 mg", 500), ("MSM 5e2 mg", 500)],
+)
+def test_powers_of_ten_of_any_print(reference: Reference, text: str, mg: int) -> None:
+    fact = only_fact(reference, text)
+    assert plain((fact.ingredient, fact.mg)) == ("msm", mg)
+    assert "scientific_notation" in fact.flags
+
+
+@pytest.mark.parametrize("text", ["SAM-e 200 mg", "SAMe 200 mg", "Ca: 300 mg", "MSM 1000 mg (500 mg x 2)"])
+def test_names_and_amounts_that_were_torn_apart_once(reference: Reference, text: str) -> None:
+    fact = only_fact(reference, text)
+    assert fact.ingredient in ("s-adenosylmethionine", "calcium", "msm")
+    assert fact.constituents == ()
