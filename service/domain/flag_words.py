@@ -127,6 +127,7 @@ _PACKS = {
     "energy_basis_not_understood": "energy per something that was not understood",
     "currency_sign_shared": "several currencies use this sign; send `currency`",
     "several_prices": "several prices are printed; the one to pay was taken",
+    "price_is_a_range": "a range of prices is printed; the lowest was taken",
     "price_implausible": "no price that can be paid: not used",
     "zero_minor_units": "a currency without minor units",
 }

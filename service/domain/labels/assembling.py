@@ -8,10 +8,10 @@ from decimal import Decimal
 
 from service.domain.common import Caution, origin_cautions
 from service.domain.label_text import words
+from service.domain.labels.allergens import allergens_of
 from service.domain.labels.answer import (
     Blend,
     Fact,
-    LabelAllergen,
     LabelAnswer,
     OtherIngredient,
     ProductFact,
@@ -23,7 +23,6 @@ from service.domain.labels.blends import blend_of
 from service.domain.labels.facts import FactReader
 from service.domain.labels.findings import Findings, ListedText, Statement
 from service.domain.labels.language import language_of
-from service.domain.labels.lists import allergen_of, allergens_named, allergens_told, names_no_fish
 from service.domain.labels.packs import (
     container_reading,
     energy_reading,
@@ -49,7 +48,6 @@ MOST_FACTS = 60
 _LONGEST_OTHER = 10_000
 # More unknown words than this are no list of ingredients; slips are then not looked for, and the words stay unknown.
 _MOST_STRANGE_WORDS = 300
-_FROM_FISH_OR_PLANTS = "epa-dha"
 # A warning speaks of what must not be given as well as of what is in it; only the latter names a content.
 _SPEAK_OF_CONTENTS = frozenset(
     "contains contain containing sweetened coating coated made includes enthalt gesusst contient contiene with".split()
@@ -134,7 +132,7 @@ class _Assembler:
             facts=facts,
             blends=blends,
             other_ingredients=others,
-            allergens=self._allergens(facts, blends, others),
+            allergens=allergens_of(found, facts, blends, others),
             directions=tuple(found.directions),
             statements=tuple(found.statements),
             hazards=hazards,
@@ -289,42 +287,6 @@ class _Assembler:
                 break
             kept.append(plain)
         return "; ".join(kept)
-
-    def _allergens(
-        self, facts: tuple[Fact, ...], blends: tuple[Blend, ...], others: tuple[OtherIngredient, ...]
-    ) -> tuple[LabelAllergen, ...]:
-        found = [
-            LabelAllergen(one.allergen, one.text, one.stated, one.may_contain, one.span)
-            for one in self._found.allergens
-        ]
-        found += [
-            LabelAllergen(one.allergen, one.text, one.stated, one.may_contain, one.span)
-            for one in allergens_told(self._found)
-        ]
-        brought = [(fact.ingredient, fact.name, fact.name_span) for fact in facts]
-        # A stated content can have taken the place of the material: krill oil counts as EPA and DHA, and is krill.
-        by_name = [(self._found.sheet.exact(fact.name.partition(" (")[0]).ingredient, fact) for fact in facts]
-        brought += [(ingredient, fact.name, fact.name_span) for ingredient, fact in by_name]
-        brought += [(one.ingredient, one.name, one.span) for blend in blends for one in blend.members]
-        brought += [(one.ingredient, one.text, one.span) for one in others if not one.negated]
-        for ingredient, text, span in brought:
-            groups = self._reference.ingredients[ingredient].group_ids if ingredient else ()
-            allergen = (
-                None if ingredient == _FROM_FISH_OR_PLANTS and names_no_fish(text) else allergen_of(ingredient, groups)
-            )
-            named = {one.allergen for one in found}
-            if allergen == "shellfish" and any("shellfish" in one for one in named):
-                continue
-            if allergen is not None and allergen not in named:
-                found.append(LabelAllergen(allergen, text, False, False, span))
-        seen = {one.allergen for one in found}
-        by_words = ((allergen, one) for one in others if not one.negated for allergen in allergens_named(one.text))
-        found += [
-            LabelAllergen(allergen, one.text, False, one.trace, one.span)
-            for allergen, one in by_words
-            if not any(allergen in other for other in seen)
-        ]
-        return tuple({one.allergen: one for one in reversed(found)}.values())[::-1]
 
     def _flags(
         self, facts: tuple[Fact, ...], blends: tuple[Blend, ...], unread_parts: tuple[Unread, ...],

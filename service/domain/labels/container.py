@@ -10,9 +10,12 @@ from service.domain.labels.direction_words import DAYS
 from service.domain.labels.findings import Findings, Line
 from service.domain.labels.heading_words import NET_CONTENT_HEADINGS
 from service.domain.labels.numerals import number
-from service.domain.labels.phrases import Phrases
+from service.domain.labels.phrases import Phrases, any_of
 from service.domain.labels.quantities import Quantity, per, quantity
+from service.domain.labels.sheet import Sheet
+from service.domain.labels.sized_units import hyphenated
 from service.domain.labels.vocabulary import PACK_WORDS
+from service.reference.records import Unit
 
 _NET = Phrases(dict.fromkeys(NET_CONTENT_HEADINGS, True))
 _GRAMS_PER_MG = Decimal("0.001")
@@ -29,19 +32,30 @@ _BESIDE_WORDS = frozenset(
 _EACH = frozenset("each ea je per chacun cada".split())
 _EACH_BEHIND_A_COUNT = _EACH | frozenset("a zu of de x \u00d7".split())
 _SUPPLY = frozenset("supply vorrat reserva cure".split())
+_PACK_OF = any_of("pack of | packs of | box of | set of | case of | lot de | pack de | caja de | \u00e9tui de | packung mit")
+_LASTS = any_of(
+    """
+        lasts | lasts for | lasts up to | lasts about | lasts approx | enough for | sufficient for | supply for |
+        reicht für | reicht | reicht ca | ausreichend für | vorrat für | dure | suffit pour | pour une cure de |
+        dura | suficiente para | para
+    """
+)
+_MOST_PACKS = 50
 _LARGEST_UNIT_G = Decimal(20)
 _BODY_WEIGHTS = ("kilogram", "pound", "stone")
 _MOST_AT_ONCE = Decimal(12)
+_ABOUT = frozenset("approx about ca circa up to . env environ aprox etwa bis zu".split())
 _FREE = frozenset("free gratis extra".split())
 
 
 @dataclass(slots=True)
 class _Size:
-    """One size of a pack; ``each`` where it is that of a unit."""
+    """One size of a pack; ``each`` where it is that of a unit, ``of`` the unit of ``60 x 2 g chews``."""
 
     factor: Decimal
     quantity: Quantity
     each: bool
+    of: Unit | None = None
 
     @property
     def is_count(self) -> bool:
@@ -51,9 +65,11 @@ class _Size:
 
 @dataclass(slots=True)
 class _Sizes:
-    """The sizes of a line, whether part is free, and remarks in brackets."""
+    """The sizes of a line, how many packs it counts, whether part is free, and remarks in brackets."""
 
     sizes: list[_Size] = field(default_factory=list)
+    packs: Decimal | None = None
+    count_of_each: bool = False
     free: bool = False
     remarks: list[tuple[int, int]] = field(default_factory=list)
 
@@ -74,8 +90,9 @@ def container(found: Findings, line: Line) -> bool:
         Whether the line holds nothing but such sizes.
     """
     sheet = found.sheet
+    packs = _packs(sheet, line.start, line.end)
     head = _NET.find(sheet.tokens, line.start, line.end)
-    read = _sizes(found, head.end if head else line.start, line.end)
+    read = _sizes(found, head.end if head and packs is None else line.start, line.end)
     if read is None:
         return False
     sizes = read.sizes
@@ -88,7 +105,7 @@ def container(found: Findings, line: Line) -> bool:
         # "400 mg" alone in its line is an amount whose name stands elsewhere.
         return False
     for one in sizes:
-        _keep_size(found, one.factor, one.quantity, one.each)
+        _keep_size(found, one, read)
     found.pack.container_flags += ["promo_inside_count"] if read.free else []
     found.pack.container_spans.append(sheet.span(line.start, line.end))
     found.cover(line.start, line.end)
@@ -103,9 +120,13 @@ def _sizes(found: Findings, at: int, end: int) -> _Sizes | None:
     read = _Sizes()
     each = False
     while at < end:
+        if (packs := _packs(found.sheet, at, end)) is not None:
+            read.packs, at = packs
+            continue
         if (size := _size(found, at, end)) is not None:
-            read.sizes.append(_Size(*size, each))
-            at, each = size[1].end, False
+            of = _counted_unit(found.sheet, *size, end)
+            read.sizes.append(_Size(*size, each, of[0] if of is not None else None))
+            at, each = of[1] if of is not None else size[1].end, False
             continue
         if read.sizes and (remark_end := _remark(found, at, end)) is not None:
             read.remarks.append((at, remark_end))
@@ -118,10 +139,37 @@ def _sizes(found: Findings, at: int, end: int) -> _Sizes | None:
             # "120 tablets of 1.5 g" and "4.2 g each"
             last = read.sizes[-1]
             each = last.is_count
-            last.each = last.each or (not each and tokens[at].fold in _EACH)
+            read.count_of_each = read.count_of_each or (each and tokens[at].fold in _EACH)
+            of_pack = PACK_WORDS.find(tokens, at + 1, end) is not None
+            last.each = last.each or (not each and tokens[at].fold in _EACH and not of_pack)
         read.free = read.free or any(token.fold in _FREE for token in tokens[at:step])
         at = step
     return read
+
+
+def _packs(sheet: Sheet, at: int, end: int) -> tuple[Decimal, int] | None:
+    """``Pack of 3``, ``3-pack``, ``3 packs of``: how many packs, and the token behind."""
+    tokens = sheet.tokens
+    hit = _PACK_OF.find(tokens, at, end)
+    bare = quantity(sheet, hit.end, end) if hit is not None else None
+    if bare is not None and bare.unit is None and not bare.refused and _is_count_of_packs(bare.number.low):
+        return bare.number.low, bare.end
+    if at + 2 < end and tokens[at].text.isdigit() and tokens[at + 1].text == "-" and tokens[at + 2].fold == "pack":
+        packs = Decimal(tokens[at].text)
+        return (packs, at + 3) if tokens[at + 1].glued and _is_count_of_packs(packs) else None
+    return None
+
+
+def _is_count_of_packs(packs: Decimal) -> bool:
+    return 1 < packs <= _MOST_PACKS and not packs % 1
+
+
+def _counted_unit(sheet: Sheet, factor: Decimal, one: Quantity, end: int) -> tuple[Unit, int] | None:
+    """``60 x 2 g chews``: what each of the sixty is."""
+    if factor == 1 or one.unit is None or one.unit.dimension == "count":
+        return None
+    hit = sheet.units.find(sheet.tokens, one.end, end)
+    return (hit.meaning, hit.end) if hit is not None and hit.meaning.dimension == "count" else None
 
 
 def _remark(found: Findings, at: int, end: int) -> int | None:
@@ -144,7 +192,7 @@ def _speaks_of_an_animal(found: Findings, line: Line, sizes: list[_Size]) -> boo
     sheet = found.sheet
     whats = (per(sheet, at, line.end) for at in range(line.start, line.end))
     per_weight = any(what is not None and what.unit is not None and what.unit.unit in _BODY_WEIGHTS for what in whats)
-    return bool(portions) and (bool(heavy) or per_weight)
+    return per_weight or (bool(portions) and bool(heavy))
 
 
 def _is_portion(one: Quantity) -> bool:
@@ -157,9 +205,9 @@ def _is_portion(one: Quantity) -> bool:
 def _beside(found: Findings, at: int, end: int) -> int | None:
     """Step over what may stand among sizes; a bare number only before a word for packs or what is free."""
     sheet, tokens = found.sheet, found.sheet.tokens
-    if (days := number(sheet, at, end)) is not None and (lasts := DAYS.find(tokens, days.end, end)) is not None:
+    if (lasts := _days(sheet, at, end)) is not None:
         # "60 capsules, 2 month supply"
-        return lasts.end + 1 if lasts.end < end and tokens[lasts.end].fold in _SUPPLY else None
+        return lasts + 1 if lasts < end and tokens[lasts].fold in _SUPPLY else None
     known = PACK_WORDS.find(tokens, at, end) or _NET.find(tokens, at, end)
     if known is not None:
         return known.end
@@ -177,12 +225,57 @@ def _beside(found: Findings, at: int, end: int) -> int | None:
     return bare.end if bare is not None and PACK_WORDS.find(tokens, bare.end, end) is not None else None
 
 
+def _days(sheet: Sheet, at: int, end: int) -> int | None:
+    """``45 day``, ``45-day``, ``2 months``: the token behind so many days."""
+    tokens = sheet.tokens
+    counted = number(sheet, at, end)
+    if counted is not None:
+        place = counted.end
+    elif at + 1 < end and tokens[at].text.isdigit() and tokens[at + 1].text == "-":
+        place = at + 2
+    else:
+        return None
+    hit = DAYS.find(tokens, place, end)
+    return hit.end if hit is not None else None
+
+
+def supply(found: Findings, line: Line) -> bool:
+    """Recognise ``Lasts 45 days``, ``Reicht f\u00fcr 62 Tage``, ``45-day supply``: no size, but no amount either.
+
+    Parameters
+    ----------
+    found
+        Filled with the statement.
+    line
+        The line.
+
+    Returns
+    -------
+    bool
+        Whether the line holds nothing else.
+    """
+    sheet, tokens = found.sheet, found.sheet.tokens
+    said = _LASTS.find(tokens, line.start, line.end)
+    at = said.end if said is not None else line.start
+    while at < line.end and tokens[at].fold in _ABOUT:
+        at += 1
+    behind = _days(sheet, at, line.end)
+    if behind is None or (said is None and (behind >= line.end or tokens[behind].fold not in _SUPPLY)):
+        return False
+    behind += behind < line.end and tokens[behind].fold in _SUPPLY
+    if behind < line.end:
+        return False
+    found.state("supply", line.start, line.end)
+    return True
+
+
 def _size(found: Findings, at: int, end: int) -> tuple[Decimal, Quantity] | None:
     """Recognise one size, with the packs that multiply it, or two counts that add up."""
     sheet, tokens = found.sheet, found.sheet.tokens
-    first = quantity(sheet, at, end)
+    first = hyphenated(sheet, at, end) or quantity(sheet, at, end)
     if first is None or first.refused:
         return None
+    first = _whole(first)
     if first.unit is not None and first.unit.unit == "pound":
         return Decimal(1), _pounds_and_ounces(found, first, end)
     if first.unit is not None and (sum_ := _with_bonus(found, first, end)) is not None:
@@ -196,6 +289,7 @@ def _size(found: Findings, at: int, end: int) -> tuple[Decimal, Quantity] | None
     sign = tokens[first.end].fold if first.end < end else ""
     sign = "x" if sign == "of" else sign
     second = quantity(sheet, first.end + 1, end) if sign in ("x", "\u00d7", "+") else None
+    second = _blistered(sheet, second, end) if second is not None and sign != "+" else second
     if second is None or second.unit is None or second.unit.dimension not in _PACK_DIMENSIONS:
         return None
     if sign != "+":
@@ -206,17 +300,45 @@ def _size(found: Findings, at: int, end: int) -> tuple[Decimal, Quantity] | None
     return Decimal(1), replace(second, start=first.start, number=replace(second.number, low=total, high=total))
 
 
+def _whole(one: Quantity) -> Quantity:
+    """``1.000 Tabletten``: nobody counts tablets to three decimals, so the dot groups."""
+    if one.unit is None or one.unit.dimension != "count" or "separator_ambiguous" not in one.flags:
+        return one
+    flags = ("dot_thousands", *(flag for flag in one.flags if flag != "separator_ambiguous"))
+    return replace(one, number=replace(one.number, low=one.number.high), flags=flags)
+
+
+def _blistered(sheet: Sheet, second: Quantity, end: int) -> Quantity:
+    """``6 x 10 x 1 tablet``: ten of one are in each of the six."""
+    if second.unit is not None or second.end >= end or sheet.tokens[second.end].fold not in ("x", "\u00d7"):
+        return second
+    third = quantity(sheet, second.end + 1, end)
+    if third is None or third.unit is None or third.unit.dimension != "count":
+        return second
+    count = second.number.low * third.number.low
+    return replace(third, start=second.start, number=replace(third.number, low=count, high=count))
+
+
 def _with_bonus(found: Findings, first: Quantity, end: int) -> Quantity | None:
     """``150 chews + 30 bonus chews``: both are in the pack."""
     sheet = found.sheet
     if first.unit is None or first.unit.dimension != "count" or first.end >= end or sheet.tokens[first.end].text != "+":
         return None
     second = quantity(sheet, first.end + 1, end)
-    if second is None or second.unit is None or second.unit.unit != first.unit.unit:
+    if second is None:
+        return None
+    stop = second.end
+    if second.unit is None and stop < end and sheet.tokens[stop].fold in _FREE:
+        # "120 tabs + 30 free"
+        second, stop = replace(second, unit=first.unit), stop + 1
+    if second.unit is None or second.unit.unit != first.unit.unit:
         return None
     found.pack.container_flags.append("promo_inside_count")
     total = first.number.low + second.number.low
-    return replace(second, start=first.start, number=replace(second.number, low=total, high=total))
+    told = number(sheet, stop + 1, end) if stop < end and sheet.tokens[stop].text == "=" else None
+    # "120 + 30 = 150": the sum says the same again.
+    stop = told.end if told is not None and told.low == total else stop
+    return replace(second, start=first.start, end=stop, number=replace(second.number, low=total, high=total))
 
 
 def _pounds_and_ounces(found: Findings, first: Quantity, end: int) -> Quantity:
@@ -228,13 +350,35 @@ def _pounds_and_ounces(found: Findings, first: Quantity, end: int) -> Quantity:
     return replace(first, end=second.end, number=replace(first.number, low=pounds, high=pounds))
 
 
-def _keep_size(found: Findings, factor: Decimal, one: Quantity, each: bool) -> None:
-    pack, unit = found.pack, one.unit
+def _keep_size(found: Findings, size: _Size, read: _Sizes) -> None:
+    pack, one, factor = found.pack, size.quantity, size.factor
+    unit = one.unit
     if unit is None:
         return
     pack.container_flags += [flag for flag in one.flags if flag != "household_measure"]
-    pack.packs = factor if factor != 1 else pack.packs
-    _KEEPERS[unit.dimension](found, one.number.low * factor, one, each)
+    if size.of is not None:
+        _keep_units_of_size(found, size, size.of)
+        return
+    if read.packs is not None:
+        # "Pack of 3 (90 ct each)" says how many there are, "Pack of 3, 90 ct" leaves it open.
+        factor = factor * read.packs if read.count_of_each and size.is_count else factor
+        pack.container_flags += [] if read.count_of_each else ["several_sizes"]
+    pack.packs = read.packs or (factor if factor != 1 else pack.packs)
+    _KEEPERS[unit.dimension](found, one.number.low * factor, one, size.each)
+
+
+def _keep_units_of_size(found: Findings, size: _Size, unit: Unit) -> None:
+    """``60 x 2 g chews``: their number, and what each of them holds."""
+    pack, one = found.pack, size.quantity
+    if one.unit is None:
+        return
+    pack.unit_count, pack.unit = pack.unit_count or size.factor, pack.unit or unit.unit
+    amount = one.number.low * one.unit.factor
+    if one.unit.dimension == "mass":
+        pack.unit_mass_g = amount * _GRAMS_PER_MG
+        pack.net_g = pack.net_g or size.factor * pack.unit_mass_g
+    else:
+        pack.unit_volume_ml, pack.net_ml = amount, pack.net_ml or size.factor * amount
 
 
 def _keep_count(found: Findings, value: Decimal, one: Quantity, _each: bool) -> None:

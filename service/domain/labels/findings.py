@@ -114,6 +114,8 @@ class Pack:
     packs: Decimal | None = None
     unit_mass_g: Decimal | None = None
     unit_volume_ml: Decimal | None = None
+    # Amounts are for a serving of which nothing is printed.
+    serving_is_open: bool = False
     container_spans: list[Span] = field(default_factory=list)
     container_flags: list[str] = field(default_factory=list)
     kcal_per_kg: Decimal | None = None
@@ -123,6 +125,8 @@ class Pack:
     energy_flags: list[str] = field(default_factory=list)
     price: Decimal | None = None
     currency: str | None = None
+    # Tokens of a price that is only recommended or former; another one goes before it.
+    former_price: tuple[int, int] | None = None
     price_spans: list[Span] = field(default_factory=list)
     price_flags: list[str] = field(default_factory=list)
 

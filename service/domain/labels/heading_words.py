@@ -169,6 +169,17 @@ STATEMENT_HEADINGS = {
     ),
 }
 
+# Praise of a product: beside an amount it names nothing.
+PRAISE = frozenset(
+    """maximum max extra double triple quadruple super ultra mega high higher highest strength potency powerful advanced
+    premium professional clinical clinically veterinary vet formula formulation joint joints hip mobility support care
+    health healthy relief comfort power plus pro complete daily active senior adult puppy best new improved fast acting
+    effective concentrated concentrate dose dosage strong level levels quality grade natural hochdosiert extrastark
+    maximale starke kraft gelenk gelenke gelenkschutz beweglichkeit doppelt forte puissance dose renforcee haute
+    teneur articulations alta potencia maxima fuerza articulaciones with of and for your dog dogs cat cats pet pets
+    the now our""".split()
+)
+
 # What follows is a limit or an animal to keep it from, never a content.
 FORBIDDING = any_of(
     """

@@ -218,15 +218,15 @@ def _told_by_its_per(found: Findings, line: Line, seen: _Seen) -> Heading | None
 def _without_colon(found: Findings, line: Line, seen: _Seen) -> Heading | None:
     """``Ingredients cellulose, silica``, ``Supplement Facts  Serving size ...``, ``Per chew MSM 100 mg``: no colon."""
     tokens = found.sheet.tokens
+    if _says_what_for(seen) and _names_an_amount(found, seen.at, line.end):
+        return seen.heading(seen.at)
     if tokens[seen.at].kind != "word" or not line.segment.new_line:
-        return seen.heading(seen.at) if _says_what_for(seen) and _names_an_amount(found, seen.at, line.end) else None
+        return None
     first = _HEADINGS.find(tokens, line.start, line.end)
     if seen.kind == "list" and first is not None and seen.at == first.end:
         return seen.heading(seen.at)
     title = PANEL_TITLES.find(tokens, line.start, line.end)
-    if title is not None and title.end <= seen.at:
-        return seen.heading(seen.at)
-    return seen.heading(seen.at) if _says_what_for(seen) and _names_an_amount(found, seen.at, line.end) else None
+    return seen.heading(seen.at) if title is not None and title.end <= seen.at else None
 
 
 def _says_what_for(seen: _Seen) -> bool:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from service.domain.label_text import words
 from service.domain.labels.allergen_words import (
     ALLERGEN_WORDS,
     AROUND_TRACES,
@@ -15,25 +14,13 @@ from service.domain.labels.findings import Allergen, Findings, Line, ListedText
 from service.domain.labels.heading_words import ALLERGEN_HEADINGS
 from service.domain.labels.item_shapes import Item, is_substance_amount
 from service.domain.labels.phrases import PhraseHit, Phrases
-from service.domain.labels.plain_text import plain_text
 from service.domain.labels.quantities import quantity
 from service.domain.labels.sheet import Sheet, Span
-from service.domain.labels.tokens import tokenise
 from service.domain.list_splitting import split_list
 
 # Allergens that labelling law names (United States and European Union; source chem-s48 and, for the rest, from memory).
 _HEADINGS = Phrases(dict.fromkeys(ALLERGEN_HEADINGS, True))
-_NOT_OF_FISH = frozenset(
-    """algal algae alga algas microalgae mikroalgen algen algenol algue algues microalgue schizochytrium flax flaxseed
-    linseed leinsamen leinol lin lino linaza chia hemp perilla vegan plant plants pflanzlich vegetal vegetale""".split()
-)
-# Group of an ingredient to the allergen it brings; a glucosamine may as well come from a fungus, so it brings none.
-_OF_INGREDIENT = {
-    "green-lipped-mussel": "mollusc shellfish",
-    "krill-oil": "crustacean shellfish",
-    "shellfish-chitin": "shellfish",
-}
-_OF_GROUP = {"mollusc-source": "mollusc shellfish", "fish-source": "fish"}
+_LONGEST_WITH_AMOUNTS = 600
 
 
 def allergen_line(found: Findings, line: Line) -> bool:
@@ -62,7 +49,7 @@ def allergen_line(found: Findings, line: Line) -> bool:
     end = line.end
     if may:
         begin, end = _what_leaves_traces(sheet, begin, end)
-    stated = _words(sheet, begin, end)
+    stated = allergen_words(sheet, begin, end)
     if not stated and may is None and head is None:
         return False
     if head is None and may is None and not _only_allergens(sheet, begin, end):
@@ -121,7 +108,21 @@ def stated_facility(found: Findings, line: Line) -> bool:
     return told is not None and allergen_line(found, line)
 
 
-def _words(sheet: Sheet, start: int, end: int) -> list[tuple[str, int, int]]:
+def allergen_words(sheet: Sheet, start: int, end: int) -> list[tuple[str, int, int]]:
+    """Find the allergens that a stretch of a label names and does not deny.
+
+    Parameters
+    ----------
+    sheet
+        The label.
+    start, end
+        First and past-the-end token.
+
+    Returns
+    -------
+    list of tuple
+        Allergen, first token, past-the-end token.
+    """
     found, at = [], start
     while at < end:
         hit = ALLERGEN_WORDS.find(sheet.tokens, at, end)
@@ -220,104 +221,3 @@ def _span_of(sheet: Sheet, item: str, place: int, end: int) -> tuple[Span, int]:
         following = sheet.plain.text.find(word, stop, min(last, stop + 80 + len(word)))
         stop = following + len(word) if following >= 0 else stop
     return Span(sheet.plain.starts[at], sheet.plain.ends[stop - 1]), stop
-
-
-def allergen_of(ingredient: str | None, groups: tuple[str, ...]) -> str | None:
-    """Give the allergen that an ingredient brings.
-
-    Parameters
-    ----------
-    ingredient
-        Its id.
-    groups
-        Ids of its groups.
-
-    Returns
-    -------
-    str or None
-        ``None`` where none is recorded, which does not mean that there is none.
-    """
-    if ingredient in _OF_INGREDIENT:
-        return _OF_INGREDIENT[ingredient]
-    return next((_OF_GROUP[group] for group in groups if group in _OF_GROUP), None)
-
-
-def names_no_fish(text: str) -> bool:
-    """Say whether a name of fatty acids tells that they come from algae or seeds.
-
-    Parameters
-    ----------
-    text
-        As printed.
-
-    Returns
-    -------
-    bool
-        ``True`` for ``DHA (from algal oil)``.
-    """
-    return not _NOT_OF_FISH.isdisjoint(words(text))
-
-
-def allergens_named(text: str) -> tuple[str, ...]:
-    """Find allergens in the name of an ingredient: ``soy lecithin``, ``whey protein``, ``wheat germ``.
-
-    Parameters
-    ----------
-    text
-        One item of a list that denies nothing.
-
-    Returns
-    -------
-    tuple of str
-        Those of labelling law; meats are not among them.
-    """
-    tokens = tokenise(plain_text(text))
-    found, at = [], 0
-    while at < len(tokens):
-        hit = ALLERGEN_WORDS.find(tokens, at, len(tokens))
-        if hit is not None and hit.meaning in _OF_LAW:
-            found.append(hit.meaning)
-        at = hit.end if hit is not None else at + 1
-    return tuple(dict.fromkeys(found))
-
-
-_OF_LAW = frozenset(
-    (
-        *("crustacean shellfish", "mollusc shellfish", "shellfish", "fish", "milk", "egg", "soy", "wheat", "gluten"),
-        *("peanut", "tree nut", "sesame", "celery", "mustard", "lupin", "sulphites"),
-    )
-)
-_LONGEST_WITH_AMOUNTS = 600
-_WORDS_OF_A_NAME = 6
-_MADE_FROM_CHITIN = frozenset("glucosamine glucosamin chitosan glucosamina".split())
-_SOURCE_ALLERGENS = frozenset(
-    ("crustacean shellfish", "mollusc shellfish", "shellfish", "fish", "egg", "milk", "soy", "wheat")
-)
-
-
-def allergens_told(found: Findings) -> list[Allergen]:
-    """Find allergens that a bracket behind a name tells as its source: ``glucosamine HCl (shellfish)``.
-
-    Parameters
-    ----------
-    found
-        The label as read.
-
-    Returns
-    -------
-    list of Allergen
-        Each once. Shellfish that gives glucosamine is crustacean: its chitin is what the glucosamine is made from.
-    """
-    sheet, told = found.sheet, dict[str, Allergen]()
-    denied = [one.span for one in found.statements if one.kind == "negation"]
-    for opened, closed in sheet.closing.items():
-        place = sheet.span(opened, opened + 1).start
-        if not found.covered[opened] or any(span.start <= place < span.end for span in denied):
-            continue
-        before = {token.fold for token in sheet.tokens[max(0, opened - _WORDS_OF_A_NAME) : opened]}
-        for allergen, start, end in _words(sheet, opened + 1, closed):
-            if allergen in _SOURCE_ALLERGENS:
-                chitin = allergen == "shellfish" and before & _MADE_FROM_CHITIN
-                name = "crustacean shellfish" if chitin else allergen
-                told.setdefault(name, Allergen(name, sheet.text(start, end), True, False, sheet.span(start, end)))
-    return list(told.values())

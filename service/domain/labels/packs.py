@@ -75,9 +75,9 @@ def unit_word(pack: Pack) -> str:
     """
     unit = pack.serving_unit if pack.serving_unit not in (None, "serving") else pack.unit
     if unit in ("teaspoon", "tablespoon", "cup", "drop", "fluid-ounce", "litre", "centilitre", "decilitre") or (
-        unit is None and pack.net_ml and pack.serving_mass_g is None
+        unit is None and pack.net_ml and pack.serving_mass_g is None and not pack.serving_is_open
     ):
-        # Spoons hold millilitres: a liquid is counted in these.
+        # Spoons hold millilitres: a liquid is counted in these, unless its amounts are for a serving that is not told.
         return "millilitre"
     return unit or ("serving" if pack.serving_mass_g is not None else "unit")
 

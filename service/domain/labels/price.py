@@ -11,7 +11,7 @@ from service.domain.errors import InvalidInput
 from service.domain.labels.findings import Findings, Line
 from service.domain.labels.heading_words import PRICE_HEADINGS
 from service.domain.labels.phrases import Phrases
-from service.domain.labels.quantities import per
+from service.domain.labels.quantities import per, quantity
 from service.domain.labels.sheet import Sheet
 from service.domain.labels.tokens import Token
 from service.domain.numbers import read_number
@@ -34,13 +34,22 @@ _WORDS = {
 # Letters before a dollar sign say whose dollar it is.
 _DOLLARS = {
     "us": "USD", "a": "AUD", "au": "AUD", "c": "CAD", "ca": "CAD", "can": "CAD", "nz": "NZD", "s": "SGD", "hk": "HKD",
-    "r": "BRL", "mx": "MXN", "cad": "CAD", "aud": "AUD",
+    "r": "BRL", "mx": "MXN", "cad": "CAD", "aud": "AUD", "usd": "USD", "nzd": "NZD", "sgd": "SGD", "hkd": "HKD",
 }  # fmt: skip
 _SMALLEST_PACK = 5
 _LENGTH_OF_A_CODE = 3
 _OFFERS = frozenset("for f\u00fcr fur pour por x \u00d7".split())
-_REDUCTIONS = frozenset("off discount rabatt saving savings gespart reduction descuento".split())
+_REDUCTIONS = frozenset(
+    """off discount rabatt saving savings gespart reduction descuento coupon voucher code gutschein remise cashback bon
+    cupon sconto korting extra""".split()
+)
 _FORMER = frozenset("was were statt before avant antes formerly fruher save".split())
+# What a shop may ask, not what it asks: another price goes before it.
+_LIST_PRICES = frozenset("rrp msrp uvp srp list was statt reg regular ppc".split())
+_FROM = frozenset("from ab desde starting des dal".split())
+_BEFORE_A_PRICE = _FROM | _FORMER | _LIST_PRICES
+_DASHES = ("-", "\u2013", "\u2014")
+_LONGEST_HEADING = 4
 _KRONE = frozenset(("kr",))
 
 
@@ -69,21 +78,23 @@ def price(found: Findings, line: Line) -> int | None:
         The token after it, for what else stands in the line; ``None`` where there is no price.
     """
     sheet, tokens = found.sheet, found.sheet.tokens
-    at = line.start
-    while (head := _HEADINGS.find(tokens, at, line.end)) is not None:
-        at = head.end
-        while at < line.end and tokens[at].text in (":", "-", "="):
-            at += 1
+    at, former = _after_headings(found, line)
+    if (offer := _for_several(sheet, at, line.end)) is not None:
+        found.state("offer", line.start, offer)
+        return offer
     money = _money(sheet, at, line.end)
     if money is None:
         return None
-    what = per(sheet, money.end, line.end)
     before = tokens[line.start - 1].fold if line.start else ""
     behind = tokens[money.end].fold if money.end < line.end else ""
     if before in _OFFERS or behind in _REDUCTIONS or before in _FORMER or tokens[line.start].fold in _FORMER:
         # "2 for $30" is no price of one, "$5 off" and "was $20" are none to pay.
         found.state("offer", line.start, money.end)
         return money.end
+    money = _range_of(sheet, money, line.end)
+    if at > line.start and tokens[at - 1].fold in _FROM:
+        money = replace(money, flags=(*money.flags, "price_is_a_range"))
+    what = per(sheet, money.end, line.end)
     if what is not None and what.kind == "unit" and what.count >= _SMALLEST_PACK and found.pack.price is None:
         # "$22.50 / 60 ct" is the price of the pack.
         found.pack.unit_count = found.pack.unit_count or what.count
@@ -93,16 +104,90 @@ def price(found: Findings, line: Line) -> int | None:
     elif what is not None and what.kind in ("product_mass", "volume", "unit", "serving", "day"):
         found.state("unit_price", line.start, what.end)
         return what.end
-    pack = found.pack
+    _keep(found, line.start, money, former=former)
+    return money.end
+
+
+def _after_headings(found: Findings, line: Line) -> tuple[int, bool]:
+    """Step over ``Price:``, ``RRP``, ``from``; say whether they speak of a price that need not be the one to pay."""
+    tokens, at, former = found.sheet.tokens, line.start, False
+    while at < line.end:
+        head = _HEADINGS.find(tokens, at, line.end)
+        if head is None and tokens[at].fold not in _BEFORE_A_PRICE:
+            break
+        after = head.end if head is not None else at + 1
+        former = former or any(token.fold in _LIST_PRICES for token in tokens[at:after])
+        at = after
+        while at < line.end and tokens[at].text in (":", "-", "=", ".", "("):
+            at += 1
+    return at, former
+
+
+def _for_several(sheet: Sheet, at: int, end: int) -> int | None:
+    """``2 for \u00a330``, ``3 f\u00fcr 50 \u20ac``: the token behind a price of several."""
+    tokens = sheet.tokens
+    if at + 2 >= end or not tokens[at].text.isdigit() or tokens[at + 1].fold not in _OFFERS:
+        return None
+    money = _money(sheet, at + 2, end)
+    return money.end if money is not None else None
+
+
+def _range_of(sheet: Sheet, money: _Money, end: int) -> _Money:
+    """``$24.99 - $39.99``: the lower one, told as such."""
+    if money.end >= end or sheet.tokens[money.end].text not in _DASHES:
+        return money
+    second = _money(sheet, money.end + 1, end)
+    if second is None or second.amount <= money.amount or second.currency != money.currency:
+        return money
+    return replace(money, end=second.end, flags=(*money.flags, "price_is_a_range"))
+
+
+def _keep(found: Findings, start: int, money: _Money, *, former: bool) -> None:
+    """Keep a price; where several are printed, the first that is no recommended or former one."""
+    pack, span = found.pack, found.sheet.span(start, money.end)
     if pack.price is not None and pack.price != money.amount:
         pack.price_flags.append("several_prices")
-        found.state("price", line.start, money.end)
-        return money.end
+        if former or pack.former_price is None:
+            found.state("price", start, money.end)
+            return
+        # The recommended price that was printed first is only told.
+        found.state("price", *pack.former_price)
+        pack.price_spans.clear()
     pack.price, pack.currency = money.amount, money.currency
+    pack.former_price = (start, money.end) if former else None
     pack.price_flags.extend(money.flags)
-    pack.price_spans.append(sheet.span(line.start, money.end))
-    found.cover(line.start, money.end)
-    return money.end
+    pack.price_spans.append(span)
+    found.cover(start, money.end)
+
+
+def reduction(found: Findings, line: Line) -> bool:
+    """Recognise ``15 % coupon``, ``Save 10 %``, ``20 % Rabatt``: a share of the price, of nothing in the product.
+
+    Parameters
+    ----------
+    found
+        Filled with the statement.
+    line
+        The line.
+
+    Returns
+    -------
+    bool
+        Whether the line speaks of a reduction.
+    """
+    tokens = found.sheet.tokens
+    saved = tokens[line.start].fold in ("save", "spare", "sparen", "ahorra", "economisez", "coupon", "extra")
+    at = line.start + saved
+    share = quantity(found.sheet, at, line.end)
+    if share is None or share.unit is None or share.unit.dimension != "fraction":
+        return False
+    words = [token.fold for token in tokens[share.end : min(line.end, share.end + _LONGEST_HEADING)]]
+    if words[:1] == ["extra"]:
+        words = words[1:]
+    if not (saved and share.end >= line.end) and not (words and words[0] in _REDUCTIONS):
+        return False
+    found.state("offer", line.start, line.end)
+    return True
 
 
 def _is_sign(token: Token) -> bool:
@@ -128,16 +213,65 @@ def price_place(found: Findings, line: Line) -> int | None:
         Where it begins; ``None`` where there is none, or where it begins the line.
     """
     tokens = found.sheet.tokens
+    if price_begins(found.sheet, line.start, line.end):
+        return None
     for at in range(line.start + 1, line.end):
         sign = _is_sign(tokens[at]) or (tokens[at].kind == "number" and at + 1 < line.end and _is_sign(tokens[at + 1]))
         if sign and _money(found.sheet, at, line.end) is not None:
             if _is_group_before(tokens, line.start, at):
                 # "1 234,50 \u20ac"
                 at -= 1
-            begins = at - 1 if tokens[at - 1].fold in _DOLLARS and tokens[at].glued else at
-            head = _HEADINGS.find(tokens, line.start, line.end)
-            return None if begins == line.start or head is not None else begins
+            begins = _with_heading(found.sheet, line.start, at)
+            return None if begins == line.start else begins
     return None
+
+
+def price_begins(sheet: Sheet, start: int, end: int) -> bool:
+    """Say whether a price begins at a token.
+
+    Parameters
+    ----------
+    sheet
+        The label.
+    start, end
+        The token, and where the line ends.
+
+    Returns
+    -------
+    bool
+        Headings such as ``Price:`` may not stand before it.
+    """
+    return _money(sheet, start, end) is not None
+
+
+def _with_heading(sheet: Sheet, start: int, at: int) -> int:
+    """Step back from a price over what belongs to it: ``AU$``, ``RRP``, ``2 for``."""
+    tokens = sheet.tokens
+    begins = at
+    if begins > start and tokens[begins - 1].fold in _DOLLARS and _is_code_before(sheet, begins - 1):
+        begins -= 1
+    if begins - 2 >= start and tokens[begins - 1].fold in _OFFERS and tokens[begins - 2].text.isdigit():
+        begins -= 2
+    for _ in range(_LONGEST_HEADING):
+        stepped = _before_heading(sheet, start, begins)
+        if stepped == begins:
+            break
+        begins = stepped
+    return begins
+
+
+def _before_heading(sheet: Sheet, start: int, at: int) -> int:
+    """Step back over one heading of a price: ``Price:``, ``was``, ``from``."""
+    tokens = sheet.tokens
+    place = at - 1 if at > start and tokens[at - 1].text in (":", ".") else at
+    begins = at
+    for back in range(1, min(_LONGEST_HEADING, place - start) + 1):
+        head = _HEADINGS.find(tokens, place - back, place)
+        if head is not None and head.end == place:
+            begins = place - back
+    if begins == at and place > start and tokens[place - 1].fold in _BEFORE_A_PRICE:
+        return place - 1
+    return begins
 
 
 def _is_group_before(tokens: Sequence[Token], start: int, at: int) -> bool:
@@ -167,16 +301,27 @@ def _money(sheet: Sheet, at: int, end: int) -> _Money | None:
         and sheet.tokens[stop + 1].text in ("-", "\u2013", "\u2014")
     ):
         stop += 2
-    after = None if before else _currency(sheet, stop, end)
+    after = None if before or _is_of_the_next(sheet, stop, end) else _currency(sheet, stop, end)
     told = before or after
     if told is None or (before and stop < end and sheet.tokens[stop].glued and sheet.tokens[stop].kind == "word"):
         # "$ 1O.99" has a letter among its digits.
         return None
     currency, _, flags = told
+    if before and stop < end and _is_sign(sheet.tokens[stop]) and sheet.tokens[stop].kind == "word":
+        # "$31.99 CAD"
+        currency, stop, flags = _WORDS[sheet.tokens[stop].fold], stop + 1, ()
     amount, more = _amount(text, currency, sheet.locale)
     if amount is None:
         return None
     return _Money(at, after[1] if after else stop, amount, currency, (*more, *flags))
+
+
+def _is_of_the_next(sheet: Sheet, at: int, end: int) -> bool:
+    """``Lot 7  \u00a314.95``: a sign apart from the number before it and joined to the one behind."""
+    tokens = sheet.tokens
+    if at + 1 >= end or tokens[at].text not in _SIGNS or tokens[at].glued:
+        return False
+    return tokens[at + 1].kind == "number" and tokens[at + 1].glued
 
 
 def _currency(sheet: Sheet, at: int, end: int) -> tuple[str | None, int, tuple[str, ...]] | None:
@@ -184,8 +329,11 @@ def _currency(sheet: Sheet, at: int, end: int) -> tuple[str | None, int, tuple[s
     if at >= end:
         return None
     token = tokens[at]
-    if token.fold in _DOLLARS and at + 1 < end and tokens[at + 1].text == "$" and tokens[at + 1].glued:
+    if token.fold in _DOLLARS and at + 1 < end and _is_code_before(sheet, at):
         return _DOLLARS[token.fold], at + 2, ()
+    if at + 1 < end and _is_sign(token) and token.kind == "word" and tokens[at + 1].text in _SIGNS:
+        # "GBP \u00a322.10"
+        return _WORDS[token.fold], at + 2, ()
     if token.text in _SIGNS:
         currency, shared = _SIGNS[token.text]
         return currency, at + 1, ("currency_sign_shared",) if shared and token.text != "\u00a3" else ()
@@ -197,6 +345,14 @@ def _currency(sheet: Sheet, at: int, end: int) -> tuple[str | None, int, tuple[s
             stop += 1
         return _WORDS[token.fold], stop, ()
     return None
+
+
+def _is_code_before(sheet: Sheet, at: int) -> bool:
+    """``AU$5``, ``CAD $5``, ``US $5``: letters that say whose dollar it is; apart only in capitals, two at least."""
+    tokens = sheet.tokens
+    if at + 1 >= len(tokens) or tokens[at + 1].text != "$":
+        return False
+    return tokens[at + 1].glued or (len(tokens[at].text) > 1 and tokens[at].text.isupper())
 
 
 def _amount(text: str, currency: str | None, locale: str | None) -> tuple[Decimal | None, tuple[str, ...]]:

@@ -11,6 +11,7 @@ from service.domain.labels.heading_words import (
     EXCEEDED,
     FOOTNOTE_MEANINGS,
     FORBIDDING,
+    PRAISE,
     PRODUCT_TYPES,
     STATEMENT_HEADINGS,
     TABLE_HEADINGS,
@@ -19,12 +20,71 @@ from service.domain.labels.numerals import number
 from service.domain.labels.phrases import Phrases, by_meaning
 from service.domain.labels.quantities import per, quantity
 from service.domain.labels.sheet import Sheet
-from service.domain.labels.vocabulary import PROVIDING, SPECIES_WORDS, SUM_WORDS
+from service.domain.labels.vocabulary import BLEND_WORDS, PROVIDING, SPECIES_WORDS, SUM_WORDS
 
 _TYPES = Phrases(by_meaning(PRODUCT_TYPES))
 _KINDS = Phrases(by_meaning(STATEMENT_HEADINGS))
 _LONGEST_CLAIM_LEAD = 12
 _MOST_LIMITS = 2
+_LONGEST_NAME = 8
+_DASHES = ("-", "\u2013", "\u2014", ":", "!", "|", "\u00b7", ",")
+
+
+def claim_before_amount(found: Findings, line: Line) -> bool:
+    """Recognise the ``Maximum strength -`` of ``Maximum strength - 650 mg glucosamine HCl``.
+
+    Parameters
+    ----------
+    found
+        Filled with the claim; the amount and its name are left to whoever reads facts.
+    line
+        The line.
+
+    Returns
+    -------
+    bool
+        Whether praise that names nothing stands before an amount and the known name behind it.
+    """
+    sheet, tokens = found.sheet, found.sheet.tokens
+    at = line.start
+    while at < min(line.end, line.start + _LONGEST_CLAIM_LEAD) and (
+        tokens[at].kind == "word" or tokens[at].text == "&" or (tokens[at].text == "-" and tokens[at].glued)
+    ):
+        if BLEND_WORDS.find(tokens, at, line.end) is not None:
+            # "Super blend: 500 mg ..." heads its members.
+            return False
+        at += 1
+    end_of_claim = at
+    while at < line.end and tokens[at].text in _DASHES:
+        at += 1
+    words = {token.fold for token in tokens[line.start : end_of_claim] if token.kind == "word"}
+    if not words or words.isdisjoint(PRAISE) or not (at > end_of_claim or words <= PRAISE):
+        return False
+    if not _known_name_behind(found, at, line.end):
+        return False
+    meaning = sheet.exact(sheet.text(line.start, end_of_claim))
+    if meaning.ingredient is not None or meaning.meanings:
+        return False
+    found.state("claim", line.start, end_of_claim)
+    found.cover(end_of_claim, at)
+    return True
+
+
+def _known_name_behind(found: Findings, at: int, end: int) -> bool:
+    """Say whether an amount stands here, a known name behind it, and no amount of that name's own."""
+    sheet, tokens = found.sheet, found.sheet.tokens
+    one = quantity(sheet, at, end)
+    if one is None or one.unit is None or one.unit.dimension not in ("mass", "iu", "activity"):
+        return False
+    place = one.end + (one.end < end and tokens[one.end].fold in ("of", "de", "von"))
+    stop = place
+    while stop < min(end, place + _LONGEST_NAME) and tokens[stop].kind == "word":
+        if tokens[stop].fold in ("and", "und", "et", "y") or per(sheet, stop, end) is not None:
+            break
+        stop += 1
+    if stop == place or quantity(sheet, stop, end) is not None:
+        return False
+    return sheet.exact(sheet.text(place, stop)).ingredient is not None
 
 
 def product_type(found: Findings, line: Line) -> bool:

@@ -9,7 +9,7 @@ from service.domain.labels.allergen_words import DENIES
 from service.domain.labels.blend_lines import blend_members, blend_with_colon, members_with_amounts
 from service.domain.labels.bullets import is_bullet, leads_one_line
 from service.domain.labels.columns import torn
-from service.domain.labels.container import container, titled_size
+from service.domain.labels.container import container, supply, titled_size
 from service.domain.labels.direction_steps import collect
 from service.domain.labels.directions import closed_bands, directions, weight_bands
 from service.domain.labels.energy import energy
@@ -19,8 +19,9 @@ from service.domain.labels.item_shapes import is_substance_amount
 from service.domain.labels.items import read_items
 from service.domain.labels.lists import allergen_line, ingredient_list, stated_facility
 from service.domain.labels.panel import panel_line
-from service.domain.labels.price import price, price_place
+from service.domain.labels.price import price, price_place, reduction
 from service.domain.labels.prose import (
+    claim_before_amount,
     footnote,
     product_type,
     reads_as_footnote,
@@ -81,7 +82,23 @@ def read_tokens(reference: Reference, text: str, locale: str | None) -> Findings
     _cover_separators(found, lines)
     _Reader(found, lines[:MOST_LINES]).read()
     found.directions[:] = closed_bands(tuple(found.directions))
+    if _serving_is_open(found):
+        found.pack.serving_is_open = True
+        found.flags.append("serving_not_stated")
     return found
+
+
+def _serving_is_open(found: Findings) -> bool:
+    """``MSM 700 mg``, ``500 ml bottle``: what the 700 mg are in is not printed, and surely no millilitre."""
+    pack = found.pack
+    if pack.net_ml is None or pack.serving_units is not None or pack.serving_mass_g is not None:
+        return False
+    amounts = ((line.per, line.item.quantity) for line in found.lines)
+    return pack.unit is None and any(
+        (what is None or what.kind == "serving") and one is not None and one.unit is not None
+        and one.unit.dimension in ("mass", "iu", "activity", "vitamin_equivalent")
+        for what, one in amounts
+    )  # fmt: skip
 
 
 def _cover_separators(found: Findings, lines: tuple[Segment, ...]) -> None:
@@ -325,6 +342,8 @@ Recogniser = Callable[[Findings, Line], bool]
 _BEFORE_HEADINGS: tuple[Recogniser, ...] = (
     product_type,
     footnote,
+    reduction,
+    claim_before_amount,
     stated_facility,
     told_by_first_words,
     energy,
@@ -333,6 +352,7 @@ _BEFORE_HEADINGS: tuple[Recogniser, ...] = (
     unit_mass,
     weight_bands,
     container,
+    supply,
     allergen_line,
 )
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from service.domain.labels.allergens import allergen_of
 from service.domain.labels.assembling import read_label
-from service.domain.labels.lists import allergen_of
 from service.reference.release import Reference
 from tests.domain.labels.reading import at
 
@@ -119,7 +119,8 @@ def test_what_an_ingredient_brings(ingredient: str | None, groups: tuple[str, ..
     [
         ("Ingredients: soy lecithin, whey, wheat germ", {"soy", "milk", "wheat"}),
         ("Ingredients: milk thistle, cocoa butter", set()), ("Ingredients: no soy, cellulose", set()),
-        ("Glucosamine (non-shellfish) 500 mg", set()),
+        ("Glucosamine (non-shellfish) 500 mg", set()), ("Glucosamine HCl (shellfish-free) 500 mg", set()),
+        ("Eggshell membrane 500 mg", {"egg"}), ("Soy lecithin 50 mg", {"soy"}), ("Milk thistle 50 mg", set()),
     ],
 )  # fmt: skip
 def test_allergens_that_ingredients_name(reference: Reference, text: str, allergens: set[str]) -> None:
