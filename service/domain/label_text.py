@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 import unicodedata
 
+from service.domain.additive_codes import with_codes
+
 _INVISIBLE = dict.fromkeys(map(ord, "\u200b\u200c\u200d\u2060\u00ad\ufeff\u200e\u200f"))
 _SUPERSCRIPTS = str.maketrans(
     "", "", "\u00b9\u00b2\u00b3\u2070\u2074\u2075\u2076\u2077\u2078\u2079\u2020\u2021\u2122\u00ae\u2120"
@@ -43,25 +45,10 @@ _SAME_WORD = {
 _WORD = re.compile(r"[^\W_]+")
 _DIGIT = re.compile(r"[0-9]")
 _CODE = re.compile(
-    r"(?<![0-9a-z])(?:e|ins)(?: ?(?:no|nr)\b)?[ ._\u00a0\u2010-\u2015\u2212-]{0,2}([0-9]{3,4}[a-z]?)"
-    r"(?:\s?\(?(i{1,3}|iv|v)\)?)?(?![0-9a-z])"
+    r"(?<![0-9a-z])(e[0-9]{3,4}[a-z]?(?:i{1,3}|iv|v)?)(?![0-9a-z])"
     r"|\b([1-5][a-e][0-9]{2,5}[a-z]{0,3})\b"
     r"|\b([0-9]{2,7}-[0-9]{2}-[0-9])\b"
 )
-# "Sweetener (967)" and "Sweetener 967" leave the letter out; elsewhere a number is just a number.
-_ADDITIVE_CLASS = (
-    r"(?:sweetener|sussungsmittel|sussstoff|edulcorant|preservative|konservierung|conservat|conservador|conservante"
-    r"|colo(?:u)?r|farbstoff|antioxida|emulsif|emulga|stabili[sz]|estabiliz|thicken|verdickung|epaississ|espesante"
-    r"|regulator|regler|humectant|glazing|raising|anti-?caking|acidul|saure)"
-)
-_NAMES_ADDITIVE_CLASS = re.compile(_ADDITIVE_CLASS)
-_ADDITIVE_NUMBER = r"[1-9][0-9]{2,3}[a-z]?"
-_ADDITIVE_NUMBERS = rf"({_ADDITIVE_NUMBER}(?:\s?(?:[,/&+]|\b(?:and|und|et|y|en|e)\b)\s?{_ADDITIVE_NUMBER}){{0,9}})"
-_NUMBERS_IN_BRACKETS = re.compile(rf"\(\s?{_ADDITIVE_NUMBERS}\s?\)")
-_NUMBERS_OF_CLASS = re.compile(
-    rf"({_ADDITIVE_CLASS}[a-z]{{0,12}}[ :.-]{{1,3}}){_ADDITIVE_NUMBERS}(?=\s?(?:$|[,;()/&+]))"
-)
-_EACH_NUMBER = re.compile(_ADDITIVE_NUMBER)
 # Not every full stop ends a sentence: "no. 40" and "st. john's" go on.
 _BREAK = re.compile(r"[:;!?()\[\]{}]|(?<=[a-z0-9)]{3})\.(?=\s+[a-z])|\s[-\u2013\u2014]+\s|\u2014")
 # German and Dutch write "zuckerfrei", "xylitfreies Pulver" and "suikervrij" in one word.
@@ -149,55 +136,13 @@ def words_and_breaks(text: str) -> tuple[tuple[str, ...], frozenset[int]]:
     breaks: set[int] = set()
     end = 0
     has_digit = _DIGIT.search(folded) is not None
-    if has_digit and _NAMES_ADDITIVE_CLASS.search(folded):
-        folded = _NUMBERS_IN_BRACKETS.sub(lambda match: f" {_as_codes(match[1])} ", folded)
-        folded = _NUMBERS_OF_CLASS.sub(lambda match: f"{match[1]}{_as_codes(match[2])}", folded)
+    folded = with_codes(folded) if has_digit else folded
     for match in _CODE.finditer(folded) if has_digit else ():
         _collect(folded[end : match.start()], found, breaks)
-        found.append(f"e{match[1]}{match[2] or ''}" if match[1] else match[3] or match[4])
+        found.append(match[0])
         end = match.end()
     _collect(folded[end:], found, breaks)
     return tuple(found), frozenset(breaks)
-
-
-def _as_codes(numbers: str) -> str:
-    return _EACH_NUMBER.sub(r"e\g<0>", numbers)
-
-
-def bare_codes(text: str, class_before: bool) -> str | None:
-    """Read numbers that stand alone as additive codes: ``(967)``, and ``967`` after a sweetener.
-
-    Parameters
-    ----------
-    text
-        One item, as printed.
-    class_before
-        Whether what stands before it names a class of additives; without one only a number in brackets is a code.
-
-    Returns
-    -------
-    str or None
-        For example ``E967``; ``None`` for anything else.
-    """
-    plain = clean(text).strip()
-    match = _NUMBERS_IN_BRACKETS.fullmatch(plain) or (_EACH_NUMBER.fullmatch(plain) if class_before else None)
-    return _EACH_NUMBER.sub(r"E\g<0>", plain.strip("() ")) if match else None
-
-
-def names_additive_class(text: str) -> bool:
-    """Say whether a text names a class of additives, such as ``sweeteners`` or ``Farbstoff``.
-
-    Parameters
-    ----------
-    text
-        As printed.
-
-    Returns
-    -------
-    bool
-        ``False`` for everything else.
-    """
-    return _NAMES_ADDITIVE_CLASS.search(fold(text)) is not None
 
 
 # French and Italian: "extrait d'harpagophytum", "l'huile".

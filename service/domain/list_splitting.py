@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from service.domain.additive_codes import bare_codes, ends_with_code, names_additive_class
 from service.domain.denial_words import AND, OR, REOPENING
-from service.domain.label_text import bare_codes, names_additive_class, words
+from service.domain.label_text import clean, fold, words
 from service.domain.label_wording import only_warns_of_traces
 from service.domain.negating import begins_with_denial, begins_with_free_from, only_denies, states_absence
 
@@ -23,6 +24,7 @@ _LIST_LABEL = re.compile(
 _HYPHENATED = re.compile(r"(?<=[^\W\d_])[-\u2010][ \t]*\r?\n[ \t]*(?=[^\W\d_])")
 # "Sweeteners: 420" and "sweetener (420)": what follows after the comma may go on with numbers.
 _CLASS_WITH_NUMBER = re.compile(r"\b[1-9][0-9]{2,3}[a-z]?\)?\s*$")
+_DIGIT = re.compile(r"[0-9]")
 _SOFT_HYPHENATED = re.compile(r"\u00ad[ \t]*\r?\n[ \t]*")
 
 
@@ -104,8 +106,10 @@ def _with_codes(parts: list[str]) -> list[str]:
     written: list[str] = []
     behind_class = False
     for part in parts:
-        code = bare_codes(part, behind_class)
-        behind_class = code is not None or (_CLASS_WITH_NUMBER.search(part) is not None and names_additive_class(part))
+        folded = fold(clean(part)) if _DIGIT.search(part) else ""
+        code = bare_codes(folded, behind_class)
+        class_with_number = _CLASS_WITH_NUMBER.search(folded) is not None and names_additive_class(folded)
+        behind_class = code is not None or class_with_number or ends_with_code(folded)
         # A number in brackets is read as a code wherever it stands alone.
         written.append(part if code is None or part.startswith("(") else code)
     return written
@@ -144,6 +148,6 @@ def _open_brackets(part: str, depth: int = 0) -> list[str]:
     if _VITAMINS.search(match[1].strip()):
         # "vitamins (A, D3, E)" names vitamin A, not the letter.
         members = [f"vitamin {member}" if _VITAMIN_LETTER.fullmatch(member) else member for member in members]
-    elif names_additive_class(match[1]):
-        members = [bare_codes(member, class_before=True) or member for member in members]
+    elif names_additive_class(fold(match[1])):
+        members = [bare_codes(fold(clean(member)), class_before=True) or member for member in members]
     return [match[1].strip(), *(piece for member in members if member for piece in _open_brackets(member, depth + 1))]

@@ -12,7 +12,12 @@ from service.reference.records import Name
 
 _AMOUNT_LIKE = re.compile(r"[0-9]+(?:mg|g|kg|mcg|ug|iu|ml|l|kcal|ppm|x)?")
 # "Birkenzuckerpulver" is birch sugar as "Birkenzucker, Pulver" is; an oil or a juice can be another substance.
-_NEUTRAL_ENDINGS = ("pulver", "poeder", "granulat", "granulaat", "paste", "pasta", "flocken", "extrakt", "extract")
+_NEUTRAL_ENDINGS = (
+    *("pulver", "poeder", "granulat", "granulaat", "paste", "pasta", "flocken", "vlokken", "extrakt", "extract"),
+    *("sirup", "siroop", "kristalle", "kristallen", "doppen", "stucke", "stukjes", "zubereitung", "konzentrat"),
+)
+# "E 967 (i)" is a kind of E 967.
+_KIND_OF_CODE = re.compile(r"(e[0-9]{3,4})(?:[a-z]|[a-z]?(?:i{1,3}|iv|v))")
 _UNIT_WORDS = frozenset("mg mcg ug iu ml kcal ppm cfu gdu rae dfe".split())
 # "Birch-derived sweetener" is birch sweetener: such a word between two parts of a name is none of them.
 _LINKING = frozenset("derived based sourced made".split())
@@ -212,6 +217,8 @@ class NameIndex:
         for ending, replacement in (("ies", "y"), ("es", "e"), ("es", ""), ("s", "")):
             if word.endswith(ending) and word[: -len(ending)] + replacement in self.known_words:
                 return word[: -len(ending)] + replacement
+        if (code := _KIND_OF_CODE.fullmatch(word)) is not None:
+            return code[1]
         for ending in _NEUTRAL_ENDINGS:
             if word.endswith(ending) and (word[: -len(ending)],) in self._phrases:
                 return word[: -len(ending)]

@@ -188,6 +188,8 @@ class NearMissFinder:
             for size in range(_SHORTEST_INSIDE, min(len(text) - 1, self._longest) + 1)
             for start in range(len(text) - size + 1)
         }
+        # Of the shorter names only what a compound begins with: "Xylitzubereitung".
+        pieces.add(text[: _SHORTEST_INSIDE - 1])
         found = [(piece, self._hazards[piece]) for piece in pieces if piece in self._hazards]
         return [
             _near_miss(candidate, Decimal(len(piece)) / len(text))

@@ -12,11 +12,12 @@ from decimal import Decimal
 from functools import lru_cache
 from itertools import groupby
 
+from service.domain.additive_codes import bare_codes, names_additive_class
 from service.domain.bracket_reading import read_brackets
 from service.domain.common import Caution, origin_cautions
 from service.domain.denial_words import BEGINNINGS
 from service.domain.errors import InvalidInput, Issue
-from service.domain.label_text import bare_codes, fold, names_additive_class, words, words_and_breaks
+from service.domain.label_text import clean, fold, words, words_and_breaks
 from service.domain.label_wording import IGNORED_WORDS, QUALIFIERS, Wording, only_a_flavor, wording_of
 from service.domain.line_wraps import unwrapped
 from service.domain.list_splitting import Item, split_list
@@ -171,7 +172,7 @@ class Resolver:
         return self._assemble(name, self._read(name, carried_negation), ())
 
     def _read(self, printed: str, carried_negation: bool, carried_trace: bool = False) -> _Reading:
-        name = with_zero_as_denial(bare_codes(printed, class_before=False) or printed)
+        name = with_zero_as_denial(bare_codes(fold(clean(printed)), class_before=False) or printed)
         tokens, breaks = words_and_breaks(name)
         hits = self._index.scan(tokens)
         brackets = read_brackets(self._reference, self._index, name, tokens, hits)

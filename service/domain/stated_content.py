@@ -25,6 +25,9 @@ _AS = re.compile(r"\s\(?\s*\b(?:as|als|como|sous forme de)\s", re.IGNORECASE)
 _BESIDE = {"epa-dha": frozenset(("linoleic-acid", "gamma-linolenic-acid", "alpha-linolenic-acid"))}
 
 
+_THE_REST = frozenset("other others autres andere sonstige otros otras altri".split())
+
+
 @dataclass(frozen=True, slots=True)
 class StatedContent:
     """mg of a moiety in the amount that the bracket belongs to, as the label itself says.
@@ -97,6 +100,8 @@ def _part(reference: Reference, ingredient_id: str, part: str) -> StatedContent 
         return None
     name = f"{part[: match.start()]} {part[match.end() :]}".strip(" :=.")
     meanings = resolver_for(reference).resolve(name, suggest=False).meanings
+    if name.strip(" ()").casefold() in _THE_REST:
+        return name
     beside = next((one.ingredient for one in meanings if one.ingredient in _BESIDE.get(ingredient_id, ())), None)
     if beside is not None:
         return beside

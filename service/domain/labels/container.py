@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from decimal import Decimal
 
-from service.domain.labels.direction_words import DAYS
 from service.domain.labels.findings import Findings, Line
 from service.domain.labels.heading_words import NET_CONTENT_HEADINGS
 from service.domain.labels.numerals import number
+from service.domain.labels.pack_sizes import Size, Sizes, keep_sizes
 from service.domain.labels.phrases import Phrases, any_of
 from service.domain.labels.quantities import Quantity, per, quantity
 from service.domain.labels.sheet import Sheet
 from service.domain.labels.sized_units import hyphenated
+from service.domain.labels.supplies import SUPPLY, days_behind
 from service.domain.labels.vocabulary import PACK_WORDS
 from service.reference.records import Unit
 
@@ -21,8 +21,6 @@ _NET = Phrases(dict.fromkeys(NET_CONTENT_HEADINGS, True))
 _GRAMS_PER_MG = Decimal("0.001")
 # Less than this without a heading is an amount of a substance or a dose, not a pack.
 _SMALLEST_PACK_G, _SMALLEST_COUNT = Decimal(20), Decimal(5)
-# Two prints of one size differ by rounding and by the ounce that was meant.
-_SAME = Decimal("0.05")
 _PACK_MASSES = ("gram", "kilogram", "ounce", "pound")
 _PACK_DIMENSIONS = ("count", "mass", "volume")
 _BESIDE = frozenset("( ) [ ] = , / : - \u2013 \u2014 \u2022 \u00b7 + ! \u212e . x e *".split())
@@ -31,47 +29,13 @@ _BESIDE_WORDS = frozenset(
 )
 _EACH = frozenset("each ea je per chacun cada".split())
 _EACH_BEHIND_A_COUNT = _EACH | frozenset("a zu of de x \u00d7".split())
-_SUPPLY = frozenset("supply vorrat reserva cure".split())
-_PACK_OF = any_of("pack of | packs of | box of | set of | case of | lot de | pack de | caja de | \u00e9tui de | packung mit")
-_LASTS = any_of(
-    """
-        lasts | lasts for | lasts up to | lasts about | lasts approx | enough for | sufficient for | supply for |
-        reicht für | reicht | reicht ca | ausreichend für | vorrat für | dure | suffit pour | pour une cure de |
-        dura | suficiente para | para
-    """
+_PACK_OF = any_of(
+    "pack of | packs of | box of | set of | case of | lot de | pack de | caja de | \u00e9tui de | packung mit"
 )
 _MOST_PACKS = 50
-_LARGEST_UNIT_G = Decimal(20)
 _BODY_WEIGHTS = ("kilogram", "pound", "stone")
 _MOST_AT_ONCE = Decimal(12)
-_ABOUT = frozenset("approx about ca circa up to . env environ aprox etwa bis zu".split())
 _FREE = frozenset("free gratis extra".split())
-
-
-@dataclass(slots=True)
-class _Size:
-    """One size of a pack; ``each`` where it is that of a unit, ``of`` the unit of ``60 x 2 g chews``."""
-
-    factor: Decimal
-    quantity: Quantity
-    each: bool
-    of: Unit | None = None
-
-    @property
-    def is_count(self) -> bool:
-        """Say whether it counts units."""
-        return self.quantity.unit is not None and self.quantity.unit.dimension == "count"
-
-
-@dataclass(slots=True)
-class _Sizes:
-    """The sizes of a line, how many packs it counts, whether part is free, and remarks in brackets."""
-
-    sizes: list[_Size] = field(default_factory=list)
-    packs: Decimal | None = None
-    count_of_each: bool = False
-    free: bool = False
-    remarks: list[tuple[int, int]] = field(default_factory=list)
 
 
 def container(found: Findings, line: Line) -> bool:
@@ -104,8 +68,7 @@ def container(found: Findings, line: Line) -> bool:
     if not sizes or not (head or any(one.each or one.factor != 1 or _is_pack_size(one.quantity) for one in sizes)):
         # "400 mg" alone in its line is an amount whose name stands elsewhere.
         return False
-    for one in sizes:
-        _keep_size(found, one, read)
+    keep_sizes(found, read)
     found.pack.container_flags += ["promo_inside_count"] if read.free else []
     found.pack.container_spans.append(sheet.span(line.start, line.end))
     found.cover(line.start, line.end)
@@ -114,10 +77,10 @@ def container(found: Findings, line: Line) -> bool:
     return True
 
 
-def _sizes(found: Findings, at: int, end: int) -> _Sizes | None:
+def _sizes(found: Findings, at: int, end: int) -> Sizes | None:
     """Read sizes and what may stand among them; ``None`` where anything else does."""
     tokens = found.sheet.tokens
-    read = _Sizes()
+    read = Sizes()
     each = False
     while at < end:
         if (packs := _packs(found.sheet, at, end)) is not None:
@@ -125,7 +88,7 @@ def _sizes(found: Findings, at: int, end: int) -> _Sizes | None:
             continue
         if (size := _size(found, at, end)) is not None:
             of = _counted_unit(found.sheet, *size, end)
-            read.sizes.append(_Size(*size, each, of[0] if of is not None else None))
+            read.sizes.append(Size(*size, each, of[0] if of is not None else None))
             at, each = of[1] if of is not None else size[1].end, False
             continue
         if read.sizes and (remark_end := _remark(found, at, end)) is not None:
@@ -183,7 +146,7 @@ def _remark(found: Findings, at: int, end: int) -> int | None:
     return inside + 1 if inside < end and tokens[inside].text == ")" else None
 
 
-def _speaks_of_an_animal(found: Findings, line: Line, sizes: list[_Size]) -> bool:
+def _speaks_of_an_animal(found: Findings, line: Line, sizes: list[Size]) -> bool:
     """``10 kg - 1 tablet``, ``5 ml per 10 kg``: a body weight beside a portion is no size of a pack."""
     heavy = [one for one in sizes if one.quantity.unit is not None and one.quantity.unit.unit in _BODY_WEIGHTS]
     portions = [one for one in sizes if one not in heavy and one.factor == 1 and _is_portion(one.quantity)]
@@ -205,9 +168,9 @@ def _is_portion(one: Quantity) -> bool:
 def _beside(found: Findings, at: int, end: int) -> int | None:
     """Step over what may stand among sizes; a bare number only before a word for packs or what is free."""
     sheet, tokens = found.sheet, found.sheet.tokens
-    if (lasts := _days(sheet, at, end)) is not None:
+    if (lasts := days_behind(sheet, at, end)) is not None:
         # "60 capsules, 2 month supply"
-        return lasts + 1 if lasts < end and tokens[lasts].fold in _SUPPLY else None
+        return lasts + 1 if lasts < end and tokens[lasts].fold in SUPPLY else None
     known = PACK_WORDS.find(tokens, at, end) or _NET.find(tokens, at, end)
     if known is not None:
         return known.end
@@ -223,50 +186,6 @@ def _beside(found: Findings, at: int, end: int) -> int | None:
         second = number(sheet, bare.end + 1, end)
         return second.end if second is not None else None
     return bare.end if bare is not None and PACK_WORDS.find(tokens, bare.end, end) is not None else None
-
-
-def _days(sheet: Sheet, at: int, end: int) -> int | None:
-    """``45 day``, ``45-day``, ``2 months``: the token behind so many days."""
-    tokens = sheet.tokens
-    counted = number(sheet, at, end)
-    if counted is not None:
-        place = counted.end
-    elif at + 1 < end and tokens[at].text.isdigit() and tokens[at + 1].text == "-":
-        place = at + 2
-    else:
-        return None
-    hit = DAYS.find(tokens, place, end)
-    return hit.end if hit is not None else None
-
-
-def supply(found: Findings, line: Line) -> bool:
-    """Recognise ``Lasts 45 days``, ``Reicht f\u00fcr 62 Tage``, ``45-day supply``: no size, but no amount either.
-
-    Parameters
-    ----------
-    found
-        Filled with the statement.
-    line
-        The line.
-
-    Returns
-    -------
-    bool
-        Whether the line holds nothing else.
-    """
-    sheet, tokens = found.sheet, found.sheet.tokens
-    said = _LASTS.find(tokens, line.start, line.end)
-    at = said.end if said is not None else line.start
-    while at < line.end and tokens[at].fold in _ABOUT:
-        at += 1
-    behind = _days(sheet, at, line.end)
-    if behind is None or (said is None and (behind >= line.end or tokens[behind].fold not in _SUPPLY)):
-        return False
-    behind += behind < line.end and tokens[behind].fold in _SUPPLY
-    if behind < line.end:
-        return False
-    found.state("supply", line.start, line.end)
-    return True
 
 
 def _size(found: Findings, at: int, end: int) -> tuple[Decimal, Quantity] | None:
@@ -348,91 +267,6 @@ def _pounds_and_ounces(found: Findings, first: Quantity, end: int) -> Quantity:
         return first
     pounds = first.number.low + second.number.low * second.unit.factor / first.unit.factor
     return replace(first, end=second.end, number=replace(first.number, low=pounds, high=pounds))
-
-
-def _keep_size(found: Findings, size: _Size, read: _Sizes) -> None:
-    pack, one, factor = found.pack, size.quantity, size.factor
-    unit = one.unit
-    if unit is None:
-        return
-    pack.container_flags += [flag for flag in one.flags if flag != "household_measure"]
-    if size.of is not None:
-        _keep_units_of_size(found, size, size.of)
-        return
-    if read.packs is not None:
-        # "Pack of 3 (90 ct each)" says how many there are, "Pack of 3, 90 ct" leaves it open.
-        factor = factor * read.packs if read.count_of_each and size.is_count else factor
-        pack.container_flags += [] if read.count_of_each else ["several_sizes"]
-    pack.packs = read.packs or (factor if factor != 1 else pack.packs)
-    _KEEPERS[unit.dimension](found, one.number.low * factor, one, size.each)
-
-
-def _keep_units_of_size(found: Findings, size: _Size, unit: Unit) -> None:
-    """``60 x 2 g chews``: their number, and what each of them holds."""
-    pack, one = found.pack, size.quantity
-    if one.unit is None:
-        return
-    pack.unit_count, pack.unit = pack.unit_count or size.factor, pack.unit or unit.unit
-    amount = one.number.low * one.unit.factor
-    if one.unit.dimension == "mass":
-        pack.unit_mass_g = amount * _GRAMS_PER_MG
-        pack.net_g = pack.net_g or size.factor * pack.unit_mass_g
-    else:
-        pack.unit_volume_ml, pack.net_ml = amount, pack.net_ml or size.factor * amount
-
-
-def _keep_count(found: Findings, value: Decimal, one: Quantity, _each: bool) -> None:
-    pack, unit = found.pack, one.unit
-    if unit is None:
-        return
-    if unit.unit == "serving":
-        pack.servings = value
-    elif pack.unit_count is None:
-        pack.unit_count, pack.unit = value, unit.unit
-        if unit.unit == "piece" and found.sheet.tokens[one.end - 1].fold.startswith("ct"):
-            pack.container_flags.append("ct_is_count")
-
-
-def _keep_mass(found: Findings, value: Decimal, one: Quantity, each: bool) -> None:
-    pack, unit = found.pack, one.unit
-    if unit is None:
-        return
-    grams = value * unit.factor * _GRAMS_PER_MG
-    if pack.packs is not None and one.number.low * unit.factor * _GRAMS_PER_MG <= _LARGEST_UNIT_G and not each:
-        # "240 g (60 x 4 g)": so small a part is a unit, no pack.
-        pack.unit_count, pack.packs = pack.unit_count or pack.packs, None
-        pack.unit_mass_g = one.number.low * unit.factor * _GRAMS_PER_MG
-    if each:
-        pack.unit_mass_g = grams
-        return
-    if pack.net_g is None:
-        pack.net_g = grams
-    elif abs(grams - pack.net_g) <= _SAME * pack.net_g:
-        pack.container_flags.append("restated_amount")
-        pack.net_g = grams if unit.unit in ("gram", "kilogram") else pack.net_g
-    else:
-        pack.container_flags.append("several_sizes")
-
-
-def _keep_volume(found: Findings, value: Decimal, one: Quantity, _each: bool) -> None:
-    pack, unit = found.pack, one.unit
-    if unit is None:
-        return
-    millilitres = value * unit.factor
-    if pack.net_ml is None:
-        pack.net_ml = millilitres
-    elif abs(millilitres - pack.net_ml) <= _SAME * pack.net_ml:
-        pack.container_flags.append("restated_amount")
-        pack.net_ml = millilitres if unit.unit in ("millilitre", "litre") else pack.net_ml
-    else:
-        pack.container_flags.append("several_sizes")
-
-
-_KEEPERS: dict[str, Callable[[Findings, Decimal, Quantity, bool], None]] = {
-    "count": _keep_count,
-    "mass": _keep_mass,
-    "volume": _keep_volume,
-}
 
 
 def titled_size(found: Findings, line: Line) -> bool:

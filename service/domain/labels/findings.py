@@ -125,8 +125,9 @@ class Pack:
     energy_flags: list[str] = field(default_factory=list)
     price: Decimal | None = None
     currency: str | None = None
-    # Tokens of a price that is only recommended or former; another one goes before it.
-    former_price: tuple[int, int] | None = None
+    # Tokens of the price and how surely it is the one to pay: 0 for a recommended one, 2 for "now" or "our price".
+    price_tokens: tuple[int, int] | None = None
+    price_rank: int = 0
     price_spans: list[Span] = field(default_factory=list)
     price_flags: list[str] = field(default_factory=list)
 

@@ -7,7 +7,8 @@ from service.domain.labels.phrases import Phrases, any_of, by_meaning, split
 SERVING_HEADINGS = split(
     """
         household unit | porzione | dose giornaliera |
-        serving size | serv. size | serv size | serving sz | serv. sz | srv size | serving | portion size | dose size | portionsgröße | portion | taille de la portion |
+        serving size | serv. size | serv size | serving sz | serv. sz | srv size |
+        serving | portion size | dose size | portionsgröße | portion | taille de la portion |
         taille de portion | tamaño de la ración | ración | tamaño de la porción | tamaño de porción |
         tamaño por porción | dosis | one serving |
         suggested serving | tagesdosis | daily serving | daily dose | dose journalière | dose quotidienne |

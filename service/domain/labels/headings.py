@@ -53,6 +53,7 @@ _SAME = Decimal("0.05")
 _OUNCES = ("ounce", "fluid-ounce", "imperial-fluid-ounce")
 _KIND_OF_DIMENSION = {"mass": "product_mass", "volume": "volume"}
 _ADDITIVE_STEMS = ("additiv", "zusatz", "aditivo", "additif", "oligo", "spurenelement", "trace")
+_ALSO_PART_OF_A_NAME = frozenset(("other", "others", "sonstige", "sonstiges", "inactive"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,7 +225,9 @@ def _without_colon(found: Findings, line: Line, seen: _Seen) -> Heading | None:
         return None
     first = _HEADINGS.find(tokens, line.start, line.end)
     if seen.kind == "list" and first is not None and seen.at == first.end:
-        return seen.heading(seen.at)
+        # "Other omega-3 fatty acids 20 mg" is a line of the panel.
+        alone = first.end == line.start + 1 and tokens[line.start].fold in _ALSO_PART_OF_A_NAME
+        return None if alone and _has_an_amount(found, seen.at, line.end) else seen.heading(seen.at)
     title = PANEL_TITLES.find(tokens, line.start, line.end)
     return seen.heading(seen.at) if title is not None and title.end <= seen.at else None
 
@@ -243,6 +246,11 @@ def _names_an_amount(found: Findings, at: int, end: int) -> bool:
     if one is None or one.unit is None or one.unit.dimension not in ("mass", "iu", "activity"):
         return False
     return sheet.exact(sheet.text(at, place)).ingredient is not None
+
+
+def _has_an_amount(found: Findings, at: int, end: int) -> bool:
+    amounts = (quantity(found.sheet, place, end) for place in range(at, min(end, at + _LONGEST_NAME)))
+    return any(one is not None and one.unit is not None and one.unit.dimension in ("mass", "iu") for one in amounts)
 
 
 def _leading_verb(found: Findings, line: Line) -> Heading | None:

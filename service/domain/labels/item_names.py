@@ -5,7 +5,7 @@ from __future__ import annotations
 from service.domain.labels.brackets import take_bracket
 from service.domain.labels.item_shapes import Draft, Scope, is_share, is_substance_amount, number_within
 from service.domain.labels.numerals import number
-from service.domain.labels.quantities import Quantity, per, quantity
+from service.domain.labels.quantities import Quantity, is_letter_for_digit, per, quantity
 from service.domain.labels.vocabulary import PROVIDING
 
 # "Mangan(II)-sulfat, Monohydrat": the comma stands inside one name.
@@ -109,7 +109,8 @@ def _is_decimal(scope: Scope, at: int) -> bool:
 def _amount_begins(scope: Scope, at: int) -> bool:
     token = scope.sheet.tokens[at]
     if not (token.kind in ("number", "sign") or token.fold in _BOUND_FIRST or _may_be_number(token.text)):
-        return False
+        if not is_letter_for_digit(scope.sheet, at, scope.end):
+            return False
     return quantity(scope.sheet, at, scope.end, scope.inherited) is not None
 
 

@@ -181,14 +181,15 @@ def _spelt_clause(scope: Scope, draft: Draft, at: int) -> int | None:
     if hit.meaning == "content":
         items = scope.read(scope.sheet, hit.end, scope.end, None, scope.depth + 1)
         last = items[-1] if items else None
+        own_end = None
         if draft.quantity is None and last is not None and last.name[0] >= last.name[1] and len(items) > 1:
             # "Yucca extract std. to 10 % saponins 5 mg": the last amount is the extract's own.
-            draft.quantity, draft.per, items = last.quantity, last.per, items[:-1]
-        if draft.quantity is not None and not _names_a_blend(scope, draft):
+            draft.quantity, draft.per, items, own_end = last.quantity, last.per, items[:-1], last.end
+        if own_end is None and draft.quantity is not None and not _names_a_blend(scope, draft):
             items = _parts_only(scope, draft, items)
         end = items[-1].end if items else scope.end
         draft.asides.append(Aside("content", place, end, items))
-        return end
+        return own_end or end
     stop = _clause_end(scope, hit.end)
     draft.asides.append(told_aside(scope, hit.meaning, place, hit.end, stop))
     return stop

@@ -15,6 +15,8 @@ _OIL_PARTS = frozenset(
     "docosahexaensaure".split()
 )
 
+_THE_REST = frozenset("other others autres andere sonstige otros otras altri".split())
+_FATS = frozenset("oil ol huile aceite omega krill fischol lachsol".split())
 _PARTS = {
     "oil": _OIL_PARTS,
     "ol": _OIL_PARTS,
@@ -68,6 +70,9 @@ def parent_line(found: Findings, entry: PanelLine) -> PanelLine | None:
     parts = {token.fold for token in sheet.tokens[slice(*entry.item.name)] if token.kind == "word"}
     words = {token.fold for token in sheet.tokens[slice(*above.item.name)] if token.kind == "word"}
     known = frozenset().union(*(_PARTS[word] for word in words if word in _PARTS))
+    if parts and parts <= _THE_REST and above.parts and words & _FATS:
+        # "Total omega-3 900 mg: EPA 500 mg, DHA 300 mg, other 100 mg"
+        return above
     if not parts & known or words & parts - {"omega"} or _are_omegas_apart(sheet, above.item, entry.item):
         return None
     mine, theirs = entry.item.quantity, above.item.quantity

@@ -46,6 +46,7 @@ _REDUCTIONS = frozenset(
 _FORMER = frozenset("was were statt before avant antes formerly fruher save".split())
 # What a shop may ask, not what it asks: another price goes before it.
 _LIST_PRICES = frozenset("rrp msrp uvp srp list was statt reg regular ppc".split())
+_TO_PAY = frozenset("now our sale special jetzt nur only ahora maintenant".split())
 _FROM = frozenset("from ab desde starting des dal".split())
 _BEFORE_A_PRICE = _FROM | _FORMER | _LIST_PRICES
 _DASHES = ("-", "\u2013", "\u2014")
@@ -78,7 +79,7 @@ def price(found: Findings, line: Line) -> int | None:
         The token after it, for what else stands in the line; ``None`` where there is no price.
     """
     sheet, tokens = found.sheet, found.sheet.tokens
-    at, former = _after_headings(found, line)
+    at, rank = _after_headings(found, line)
     if (offer := _for_several(sheet, at, line.end)) is not None:
         found.state("offer", line.start, offer)
         return offer
@@ -104,23 +105,24 @@ def price(found: Findings, line: Line) -> int | None:
     elif what is not None and what.kind in ("product_mass", "volume", "unit", "serving", "day"):
         found.state("unit_price", line.start, what.end)
         return what.end
-    _keep(found, line.start, money, former=former)
+    _keep(found, line.start, money, rank)
     return money.end
 
 
-def _after_headings(found: Findings, line: Line) -> tuple[int, bool]:
-    """Step over ``Price:``, ``RRP``, ``from``; say whether they speak of a price that need not be the one to pay."""
-    tokens, at, former = found.sheet.tokens, line.start, False
+def _after_headings(found: Findings, line: Line) -> tuple[int, int]:
+    """Step over ``Price:``, ``RRP``, ``from``; say how surely they speak of the price to pay."""
+    tokens, at, rank = found.sheet.tokens, line.start, 1
     while at < line.end:
         head = _HEADINGS.find(tokens, at, line.end)
         if head is None and tokens[at].fold not in _BEFORE_A_PRICE:
             break
         after = head.end if head is not None else at + 1
-        former = former or any(token.fold in _LIST_PRICES for token in tokens[at:after])
+        words = {token.fold for token in tokens[at:after]}
+        rank = 2 if words & _TO_PAY else 0 if words & _LIST_PRICES else rank
         at = after
         while at < line.end and tokens[at].text in (":", "-", "=", ".", "("):
             at += 1
-    return at, former
+    return at, rank
 
 
 def _for_several(sheet: Sheet, at: int, end: int) -> int | None:
@@ -142,19 +144,18 @@ def _range_of(sheet: Sheet, money: _Money, end: int) -> _Money:
     return replace(money, end=second.end, flags=(*money.flags, "price_is_a_range"))
 
 
-def _keep(found: Findings, start: int, money: _Money, *, former: bool) -> None:
-    """Keep a price; where several are printed, the first that is no recommended or former one."""
+def _keep(found: Findings, start: int, money: _Money, rank: int) -> None:
+    """Keep a price; where several are printed, the first of those that are most surely the one to pay."""
     pack, span = found.pack, found.sheet.span(start, money.end)
     if pack.price is not None and pack.price != money.amount:
         pack.price_flags.append("several_prices")
-        if former or pack.former_price is None:
+        if rank <= pack.price_rank or pack.price_tokens is None:
             found.state("price", start, money.end)
             return
-        # The recommended price that was printed first is only told.
-        found.state("price", *pack.former_price)
+        found.state("price", *pack.price_tokens)
         pack.price_spans.clear()
     pack.price, pack.currency = money.amount, money.currency
-    pack.former_price = (start, money.end) if former else None
+    pack.price_tokens, pack.price_rank = (start, money.end), rank
     pack.price_flags.extend(money.flags)
     pack.price_spans.append(span)
     found.cover(start, money.end)

@@ -27,6 +27,7 @@ _KINDS = Phrases(by_meaning(STATEMENT_HEADINGS))
 _LONGEST_CLAIM_LEAD = 12
 _MOST_LIMITS = 2
 _LONGEST_NAME = 8
+_MOST_PARTS = 4
 _DASHES = ("-", "\u2013", "\u2014", ":", "!", "|", "\u00b7", ",")
 
 
@@ -46,21 +47,17 @@ def claim_before_amount(found: Findings, line: Line) -> bool:
         Whether praise that names nothing stands before an amount and the known name behind it.
     """
     sheet, tokens = found.sheet, found.sheet.tokens
-    at = line.start
-    while at < min(line.end, line.start + _LONGEST_CLAIM_LEAD) and (
-        tokens[at].kind == "word" or tokens[at].text == "&" or (tokens[at].text == "-" and tokens[at].glued)
-    ):
-        if BLEND_WORDS.find(tokens, at, line.end) is not None:
-            # "Super blend: 500 mg ..." heads its members.
-            return False
-        at += 1
-    end_of_claim = at
+    end_of_claim = _end_of_words(found, line)
+    at = end_of_claim
     while at < line.end and tokens[at].text in _DASHES:
         at += 1
     words = {token.fold for token in tokens[line.start : end_of_claim] if token.kind == "word"}
-    if not words or words.isdisjoint(PRAISE) or not (at > end_of_claim or words <= PRAISE):
+    blend = any(BLEND_WORDS.find(tokens, place, end_of_claim) for place in range(line.start, end_of_claim))
+    praises = bool(words) and (blend or not words.isdisjoint(PRAISE)) and (at > end_of_claim or words <= PRAISE)
+    if not praises or not _known_name_behind(found, at, line.end):
         return False
-    if not _known_name_behind(found, at, line.end):
+    if blend and not _another_behind(found, at, line.end):
+        # "Super blend: 500 mg glucosamine, MSM" tells the total of its members.
         return False
     meaning = sheet.exact(sheet.text(line.start, end_of_claim))
     if meaning.ingredient is not None or meaning.meanings:
@@ -68,6 +65,23 @@ def claim_before_amount(found: Findings, line: Line) -> bool:
     found.state("claim", line.start, end_of_claim)
     found.cover(end_of_claim, at)
     return True
+
+
+def _end_of_words(found: Findings, line: Line) -> int:
+    """Step over the words that a line begins with, ``&`` and hyphens inside them included."""
+    tokens, at = found.sheet.tokens, line.start
+    while at < min(line.end, line.start + _LONGEST_CLAIM_LEAD):
+        if tokens[at].kind != "word" and tokens[at].text != "&" and not (tokens[at].text == "-" and tokens[at].glued):
+            break
+        at += 1
+    return at
+
+
+def _another_behind(found: Findings, at: int, end: int) -> bool:
+    """Say whether a second amount with a known name follows: ``500 mg glucosamine, 300 mg MSM``."""
+    tokens = found.sheet.tokens
+    commas = [place for place in range(at, end) if tokens[place].text == ","][:_MOST_PARTS]
+    return any(_known_name_behind(found, place + 1, end) for place in commas)
 
 
 def _known_name_behind(found: Findings, at: int, end: int) -> bool:

@@ -80,6 +80,8 @@ def _may_begin(sheet: Sheet, at: int, end: int) -> bool:
         return False
     token = sheet.tokens[at]
     if token.kind == "word":
+        if is_letter_for_digit(sheet, at, end):
+            return True
         return any(char.isdigit() for char in token.text) or BOUNDS.find(sheet.tokens, at, end) is not None
     return token.kind in ("number", "sign")
 
@@ -131,7 +133,9 @@ def _look_alike(sheet: Sheet, at: int, end: int) -> Quantity | None:
     """Recognise ``5OO mg``, ``l50 mg``: letters that look like digits inside a number."""
     tokens, stop = sheet.tokens, at
     text = ""
-    while stop < end and tokens[stop].kind in ("number", "word") and (stop == at or tokens[stop].glued):
+    while stop < end and (stop == at or tokens[stop].glued):
+        if tokens[stop].kind not in ("number", "word") and (stop != at + 1 or not is_letter_for_digit(sheet, at, end)):
+            break
         text += tokens[stop].text
         stop += 1
     digits = sum(char.isdigit() for char in text)
@@ -149,6 +153,27 @@ def _look_alike(sheet: Sheet, at: int, end: int) -> Quantity | None:
     return Quantity(
         at, hit.end if hit else stop, zero, hit.meaning if hit else None, None, ("letter_among_digits",), reason
     )
+
+
+def is_letter_for_digit(sheet: Sheet, at: int, end: int) -> bool:
+    """Say whether a letter stands for the first digit of a number, as in ``l,000 mg`` and ``I.5 g``.
+
+    Parameters
+    ----------
+    sheet
+        The label.
+    at, end
+        Place of the letter, and where the line ends.
+
+    Returns
+    -------
+    bool
+        ``False`` where a blank parts them, as in ``vitamin A, 5 mg``.
+    """
+    tokens = sheet.tokens
+    if at + 2 >= end or tokens[at].text not in ("l", "I", "O", "o") or tokens[at + 1].text not in (".", ","):
+        return False
+    return tokens[at + 1].glued and tokens[at + 2].glued and tokens[at + 2].kind == "number"
 
 
 def _split_look_alike(text: str) -> tuple[str, str]:

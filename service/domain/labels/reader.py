@@ -9,7 +9,7 @@ from service.domain.labels.allergen_words import DENIES
 from service.domain.labels.blend_lines import blend_members, blend_with_colon, members_with_amounts
 from service.domain.labels.bullets import is_bullet, leads_one_line
 from service.domain.labels.columns import torn
-from service.domain.labels.container import container, supply, titled_size
+from service.domain.labels.container import container, titled_size
 from service.domain.labels.direction_steps import collect
 from service.domain.labels.directions import closed_bands, directions, weight_bands
 from service.domain.labels.energy import energy
@@ -34,6 +34,7 @@ from service.domain.labels.quantities import quantity
 from service.domain.labels.segments import Segment, segments
 from service.domain.labels.serving import serving, servings_in_pack, unit_mass
 from service.domain.labels.sheet import Span, sheet_of
+from service.domain.labels.supplies import supply
 from service.domain.list_splitting import split_list
 from service.reference.release import Reference
 

@@ -57,7 +57,11 @@ def _is_left(found: Findings, told: bytearray, at: int) -> bool:
     token = found.sheet.tokens[at]
     if token.kind == "newline" or (token.kind == "sign" and not token.text.isalnum()):
         return False
-    if token.kind == "mark" and (at == 0 or found.sheet.tokens[at - 1].kind == "newline") and is_bullet(found.sheet, at):
+    if (
+        token.kind == "mark"
+        and (at == 0 or found.sheet.tokens[at - 1].kind == "newline")
+        and is_bullet(found.sheet, at)
+    ):
         return False
     span = found.sheet.span(at, at + 1)
     return not all(told[span.start : span.end])

@@ -13,7 +13,8 @@ _BREAKS = frozenset((";", "\u2022", "|", "\uff5c"))
 # A full stop behind these shortens a word and ends no sentence.
 _SHORTENED = frozenset(
     """approx min max mind ca vit incl spp ssp var wt oz fl no nr st tab tabs cap caps tsp tbsp lb lbs kg g mg mcg ml
-    cal env aprox avg typ e i ie iu ui u ea b w c s p d ct zul reg serv svg svgs cont sp subsp inkl bzw z equiv eq inc""".split()
+    cal env aprox avg typ e i ie iu ui u ea b w c s p d ct zul reg serv svg svgs cont
+    sp subsp inkl bzw z equiv eq inc""".split()
 )
 
 # Short words that begin a sentence behind a unit: "150 mg. Not for cats".

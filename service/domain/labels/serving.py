@@ -18,7 +18,8 @@ _SERVING = Phrases(dict.fromkeys(SERVING_HEADINGS, True))
 _SERVINGS = Phrases(dict.fromkeys(SERVINGS_IN_PACK, True))
 _WEIGHS = any_of(
     """
-    weighs | weigh | weighing | weight | size | mass | weight is | size is | gewicht | poids | peso | wiegt | pèse | pesa | = | equals | is | contains | entspricht |
+    weighs | weigh | weighing | weight | size | mass | weight is | size is |
+    gewicht | poids | peso | wiegt | pèse | pesa | = | equals | is | contains | entspricht |
     correspond à | equivale a | à | zu je | zu | of | de
     """
 )
@@ -120,7 +121,7 @@ def _makes_a_serving(found: Findings, first: Quantity, end: int) -> bool:
 
 
 def _per_body_weight(found: Findings, line: Line, start: int, at: int) -> int:
-    """``Serving size: 1 chew per 25 lbs``: the serving is for so much of the animal, which is a direction."""
+    """Read the rest of ``Serving size: 1 chew per 25 lbs`` as a direction: it is for so much of the animal."""
     what = per(found.sheet, at, line.end)
     if what is None or what.unit is None or what.unit.unit not in _BODY_WEIGHTS:
         return at
