@@ -72,7 +72,9 @@ def _phase_columns(found: Findings, line: Line) -> bool:
         (phase, collect(sheet, place, end).days) for (place, phase), end in zip(places, ends, strict=True)
     )
     units = (sheet.units.find(sheet.tokens, at, line.end) for at in range(line.start, line.end))
-    found.column_unit = next((hit.meaning for hit in units if hit and hit.meaning.dimension == "count"), None)
+    found.column_unit = next(
+        (hit.meaning for hit in units if hit and hit.meaning.dimension == "count"), found.column_unit
+    )
     found.state("heading", line.start, line.end)
     return True
 

@@ -122,6 +122,8 @@ DIRECTION_HEADINGS = split(
         daily feeding | fütterungsempfehlung | fütterungshinweis | dosierung | anwendung | verzehrsempfehlung |
         gebrauchsanweisung | mode d'emploi | conseils d'utilisation | posologie | utilisation | modo de empleo |
         instrucciones de uso | dosificación | posología | recommended daily dose | recommended daily amount |
+        dose table | dosing table | dosage table | dosing chart | dosage chart | feeding chart | dosing guide |
+        dosage guide | dosierungstabelle | fütterungstabelle | tableau de dosage | tabla de dosificación |
         serving guide | feeding | recommended dose | loading dose | maintenance dose | recommended dosage |
         loading | maintenance | guide | durée | duración | dauer der anwendung | durée d'utilisation
     """

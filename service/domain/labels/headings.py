@@ -16,8 +16,9 @@ from service.domain.labels.heading_words import (
     STATEMENT_HEADINGS,
 )
 from service.domain.labels.phrases import Phrases, any_of, by_meaning
-from service.domain.labels.quantities import Per, Quantity, quantity
+from service.domain.labels.quantities import Per, Quantity, per, quantity
 from service.domain.labels.serving import serving, take_back_equation
+from service.domain.labels.sheet import Sheet
 from service.domain.labels.sized_units import SizedPer, hyphenated, sized_per
 from service.domain.labels.vocabulary import BOUNDS
 from service.reference.records import Unit
@@ -145,32 +146,42 @@ def _step(found: Findings, line: Line, seen: _Seen) -> _Seen | None:
 def _bracket(found: Findings, line: Line, seen: _Seen, inside: tuple[int, int]) -> _Seen | None:
     """Step over a bracket: a unit names the unit of the column, a size that of the portion; amounts end the heading."""
     sheet = found.sheet
-    hit = sheet.units.find(sheet.tokens, *inside)
-    if hit is not None and hit.end == inside[1]:
-        return replace(seen, at=inside[1] + 1, unit=hit.meaning)
+    if (unit := _unit_of_column(sheet, inside)) is not None:
+        return replace(seen, at=inside[1] + 1, unit=unit)
     at = inside[0]
     while at < inside[1] and sheet.tokens[at].text in ("=", "~"):
         at += 1
     one = quantity(sheet, at, inside[1])
     if one is not None and one.end == inside[1]:
         _keep_portion(found, seen.per, one, inside)
-        return replace(seen, at=inside[1] + 1, per=_metric(seen.per, one))
+        return replace(seen, at=inside[1] + 1, per=_told_again(seen.per, one))
     if one is not None and serving(found, Line(line.segment, *inside)):
         # "pro Tagesportion (1 Messl\u00f6ffel = 4 g)"
-        daily = seen.per is not None and seen.per.kind == "day"
-        found.pack.servings_per_day = Decimal(1) if daily else found.pack.servings_per_day
+        if seen.per is not None and seen.per.kind == "day":
+            found.pack.servings_per_day = Decimal(1)
         return replace(seen, at=inside[1] + 1)
     holds_amounts = any(quantity(sheet, place, inside[1]) for place in range(inside[0], min(inside[1], inside[0] + 6)))
     return None if holds_amounts else replace(seen, at=inside[1] + 1)
 
 
-def _metric(what: Per | None, one: Quantity) -> Per | None:
-    """``Per fl oz (30 mL)``: the printed millilitres go before the ounce."""
-    if what is None or what.unit is None or what.unit.unit not in _OUNCES:
+def _unit_of_column(sheet: Sheet, inside: tuple[int, int]) -> Unit | None:
+    """``(mg)``, ``(chews per day)``: a bracket that holds a unit alone, or what is given in a day."""
+    hit = sheet.units.find(sheet.tokens, *inside)
+    if hit is None or hit.end == inside[1]:
+        return hit.meaning if hit is not None else None
+    daily = per(sheet, hit.end, inside[1]) if hit.meaning.dimension == "count" else None
+    return hit.meaning if daily is not None and daily.kind == "day" and daily.end == inside[1] else None
+
+
+def _told_again(what: Per | None, one: Quantity) -> Per | None:
+    """``Per fl oz (30 mL)``, ``Per 5 ml (1 pump)``: millilitres go before the ounce, units before millilitres."""
+    if what is None or what.unit is None or one.unit is None or one.number.low <= 0:
         return what
-    if one.unit is None or one.unit.dimension != "volume" or one.number.low <= 0:
-        return what
-    return replace(what, kind="volume", count=one.number.low, unit=one.unit)
+    if what.unit.unit in _OUNCES and one.unit.dimension == "volume":
+        return replace(what, kind="volume", count=one.number.low, unit=one.unit)
+    if what.kind == "volume" and one.unit.dimension == "count" and one.unit.unit != "serving":
+        return replace(what, kind="unit", count=one.number.low, unit=one.unit)
+    return what
 
 
 def _keep_portion(found: Findings, what: Per | None, one: Quantity, inside: tuple[int, int]) -> None:
@@ -191,8 +202,13 @@ def _keep_portion(found: Findings, what: Per | None, one: Quantity, inside: tupl
         pack.serving_units, pack.serving_unit = one.number.low, one.unit.unit
         pack.servings_per_day = Decimal(1) if what.kind == "day" else pack.servings_per_day
         pack.serving_spans.append(found.sheet.span(*inside))
+    elif what.kind in ("serving", "day") and one.unit.dimension in _SIZES:
+        _keep_serving_size(found, one, inside)
     elif what.kind == "volume" and one.unit.dimension == "mass" and pack.serving_mass_g is None:
         pack.serving_mass_g = one.number.low * one.unit.factor / 1000
+    elif what.kind == "volume" and one.unit.dimension == "count" and what.unit is not None and one.number.low > 0:
+        pack.unit_volume_ml = pack.unit_volume_ml or what.count * what.unit.factor / one.number.low
+        pack.unit = pack.unit or one.unit.unit
     elif what.unit is not None:
         _keep_unit_size(found, inside, what.count, what.unit)
 
@@ -401,8 +417,8 @@ def serving_of_heading(found: Findings, head: Heading, start: int) -> None:
         return
     if head.size is not None and what.unit is not None and what.kind == "unit":
         _keep_size(found, head.size, Decimal(1), what.unit)
-    elif head.size is not None and head.size.unit is not None and what.kind == "serving":
-        _keep_serving_size(found, head.size, start, head.end)
+    elif head.size is not None:
+        _keep_portion(found, what, head.size, (head.size.start, head.size.end))
     if what.kind not in ("unit", "volume") or what.unit is None or pack.serving_units is not None:
         return
     pack.serving_units, pack.serving_unit = what.count, what.unit.unit
@@ -412,7 +428,7 @@ def serving_of_heading(found: Findings, head: Heading, start: int) -> None:
     pack.serving_spans.append(found.sheet.span(start, head.end))
 
 
-def _keep_serving_size(found: Findings, size: Quantity, start: int, end: int) -> None:
+def _keep_serving_size(found: Findings, size: Quantity, where: tuple[int, int]) -> None:
     """``Je 5-g-Portion``: the mass or volume of a serving."""
     pack = found.pack
     if size.unit is None or pack.serving_mass_g is not None or pack.serving_volume_ml is not None:
@@ -422,4 +438,4 @@ def _keep_serving_size(found: Findings, size: Quantity, start: int, end: int) ->
     else:
         pack.serving_volume_ml = size.number.low * size.unit.factor
     pack.serving_flags.append("serving_from_heading")
-    pack.serving_spans.append(found.sheet.span(start, end))
+    pack.serving_spans.append(found.sheet.span(*where))

@@ -54,9 +54,9 @@ def allergen_line(found: Findings, line: Line) -> bool:
         return False
     if head is None and may is None and not _only_allergens(sheet, begin, end):
         return False
-    for allergen, start, end in stated:
+    for allergen, first, stop in stated:
         found.allergens.append(
-            Allergen(allergen, sheet.text(start, end), True, may is not None, sheet.span(start, end))
+            Allergen(allergen, sheet.text(first, stop), True, may is not None, sheet.span(first, stop))
         )
     for item in split_list(sheet.text(begin, end)):
         found.listed.append(

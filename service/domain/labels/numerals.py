@@ -179,11 +179,22 @@ def belongs_to_a_name(sheet: Sheet, at: int, end: int) -> bool:
     if following is not None and following.text == ":" and at + 2 < end and tokens[at + 2].kind == "number":
         # "10:1" is a ratio, "omega 3: 500 mg" a name and its amount.
         return (following.glued and tokens[at + 2].glued) or _named_before(sheet, at)
+    if _ends_a_code(sheet, at):
+        return True
     if at >= 2 and tokens[at - 1].text == ":" and tokens[at - 2].kind == "number" and tokens[at].glued:
         return True
     if sheet.units.find(tokens, at + 1, end) is not None or _begins_a_group(sheet, at, end):
         return False
     return _named_before(sheet, at) or _in_a_compound(sheet, at, end)
+
+
+def _ends_a_code(sheet: Sheet, at: int) -> bool:
+    """``3b8.10``: the digits behind the dot belong to the code of a feed additive."""
+    tokens = sheet.tokens
+    if at < 3 or tokens[at - 1].text != "." or not (tokens[at].glued and tokens[at - 1].glued and tokens[at - 2].glued):
+        return False
+    letter = tokens[at - 2].fold
+    return tokens[at - 3].kind == "number" and letter[0] in "abcde" and letter[1:].isdigit()
 
 
 def _begins_a_group(sheet: Sheet, at: int, end: int) -> bool:

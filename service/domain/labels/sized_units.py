@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from service.domain.errors import InvalidInput
 from service.domain.labels.numerals import Number
+from service.domain.labels.phrases import any_of
 from service.domain.labels.quantities import Per, Quantity, per, quantity
 from service.domain.labels.sheet import Sheet
 from service.domain.labels.vocabulary import PER
@@ -16,6 +17,7 @@ from service.reference.records import Unit
 _HYPHENS = ("-", "\u2013")
 _OF = frozenset("of de d' zu a von van da di weighing weighs each je".split())
 _SIZES = ("mass", "volume")
+_SERVING_WORDS = any_of("dosis | raci\u00f3n | toma | ration | dosi | portie | gabe | einnahme")
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,16 +80,24 @@ def sized_per(sheet: Sheet, at: int, end: int) -> SizedPer | None:
         return replace(told, end=inside[1] + 1) if told is not None and told.end == inside[1] else None
     if (joined := _per_hyphenated(sheet, at, end)) is not None:
         return joined
-    what = per(sheet, at, end)
+    what = per(sheet, at, end) or _per_serving(sheet, at, end)
     if what is None:
         return None
-    if what.kind in _SIZES and (unit := _counting(sheet, what.end, end)) is not None:
-        # "per 5 ml pump"
-        amount = _size_within(sheet, what)
-        return SizedPer(_one(what.start, unit[1], unit[0]), amount, unit[1]) if amount is not None else None
+    hyphen = what.end < end and sheet.tokens[what.end].text in _HYPHENS
+    unit = _counting(sheet, what.end + hyphen, end) if what.kind in ("volume", "product_mass") else None
+    if unit is not None and (amount := _size_within(sheet, what)) is not None:
+        # "per 5 ml pump", "per 2 g-tablet"
+        return SizedPer(_one(what.start, unit[1], unit[0]), amount, unit[1])
     if what.kind not in ("unit", "serving"):
         return SizedPer(what, None, what.end)
     return _behind(sheet, what, end)
+
+
+def _per_serving(sheet: Sheet, at: int, end: int) -> Per | None:
+    """``por dosis``, ``je Gabe``: words that mean a serving and are no units elsewhere."""
+    word = PER.find(sheet.tokens, at, end)
+    hit = _SERVING_WORDS.find(sheet.tokens, word.end, end) if word is not None else None
+    return Per(at, hit.end, "serving", Decimal(1), sheet.reference.units["serving"]) if hit is not None else None
 
 
 def _behind(sheet: Sheet, what: Per, end: int) -> SizedPer:
@@ -104,7 +114,8 @@ def _behind(sheet: Sheet, what: Per, end: int) -> SizedPer:
     while place < end and tokens[place].fold in _OF:
         place += 1
     size = quantity(sheet, place, end)
-    if size is None or size.unit is None or size.unit.dimension not in _SIZES or size.refused:
+    dimensions = (*_SIZES, "count") if what.kind == "serving" else _SIZES
+    if size is None or size.unit is None or size.unit.dimension not in dimensions or size.refused:
         return SizedPer(replace(what, end=stop), None, stop)
     return SizedPer(replace(what, end=size.end), size, size.end)
 

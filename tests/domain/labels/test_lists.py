@@ -114,6 +114,7 @@ def test_traces_in_other_words(reference: Reference, text: str) -> None:
         ("Hergestellt in einem Betrieb, der auch Milch verarbeitet.", ["may contain Milch"]),
         ("Peut contenir des traces de lait, d'œufs", ["may contain lait", "may contain d'oeufs"]),
         ("May contain traces", []),
+        ("May contain milk (whey), xylitol", ["may contain milk (whey)", "may contain xylitol"]),
     ],
 )
 def test_what_may_be_inside_is_listed_without_the_words_around(
@@ -127,3 +128,9 @@ def test_what_may_be_inside_is_listed_without_the_words_around(
 def test_a_hazard_that_may_be_inside_is_told_once(reference: Reference) -> None:
     (told,) = read_label(reference, "May contain traces of xylitol").hazards
     assert (told.hazard, told.where, told.trace) == ("xylitol", "other_ingredients", True)
+
+
+def test_what_stands_behind_an_allergen_is_listed(reference: Reference) -> None:
+    answer = read_label(reference, "Contains: shellfish (crab, shrimp), raisins")
+    assert [one.text for one in answer.other_ingredients] == ["shellfish (crab, shrimp)", "raisins"]
+    assert "grape-raisin" in [one.hazard for one in answer.hazards]
