@@ -27,7 +27,7 @@ _MARKED = (
 _GOES_ON = rf"\s?(?:{_UP_TO}|{_AND})\s?(?:(?:e|ins|sin)[ .{_DASHES}]{{0,2}})?{_NUMBER}{_ROMAN}{_NO_AMOUNT}{_ENDS}"
 _RUN = re.compile(rf"{_MARKED}((?:{_GOES_ON}){{0,9}})")
 _NEXT = re.compile(
-    rf"\s?(?:({_UP_TO})|{_AND})\s?(?:(?:e|ins|sin)[ .{_DASHES}]{{0,2}})?({_NUMBER}){_ROMAN}{_NO_AMOUNT}{_ENDS}"
+    rf"\s?(?:({_UP_TO})|({_AND}))\s?(?:(?:e|ins|sin)[ .{_DASHES}]{{0,2}})?({_NUMBER}){_ROMAN}{_NO_AMOUNT}{_ENDS}"
 )
 _ENDS_WITH_CODE = re.compile(rf"{_MARKED}[)\]]?\s*$")
 _MOST_IN_A_RANGE = 12
@@ -75,13 +75,15 @@ def _as_codes(numbers: str) -> str:
 
 def _run(match: re.Match[str]) -> str:
     """Write out a code and the numbers behind it; a range names all in it."""
-    found = [f"{match[1]}{match[2] or ''}"]
+    last = match[1]
+    written = [f" e{last}{match[2] or ''}"]
     for following in _NEXT.finditer(match[3]):
-        last, number = found[-1], following[2]
-        if following[1] and last.isdigit() and number.isdigit() and int(number) - int(last) <= _MOST_IN_A_RANGE:
-            found += map(str, range(int(last) + 1, int(number)))
-        found.append(f"{number}{following[3] or ''}")
-    return f" {' '.join(f'e{number}' for number in found)} "
+        up_to, join, number = following[1], following[2], following[3]
+        inside = range(int(last) + 1, int(number)) if up_to and last.isdigit() and number.isdigit() else range(0)
+        written += [f"and e{between}" for between in inside if len(inside) < _MOST_IN_A_RANGE]
+        written.append(f"{join or 'and'} e{number}{following[4] or ''}")
+        last = number
+    return f"{' '.join(written)} "
 
 
 def bare_codes(folded: str, class_before: bool) -> str | None:

@@ -12,7 +12,7 @@ from service.domain.name_index import Hit, NameIndex
 from service.reference.records import Name
 from service.reference.release import Reference
 
-_PIECE = re.compile(r"[()\[\]{}]|[^()\[\]{},;&/+:]+")
+_PIECE = re.compile(r"[()\[\]{}]|[^()\[\]{},;/+:]+")
 # Also the full-width bracket, which cleaning makes a plain one.
 _OPENINGS = "([{\uff08"
 # A salt is named by the words right before the bracket; longer heads are prose.

@@ -6,6 +6,7 @@ import re
 import unicodedata
 
 from service.domain.additive_codes import with_codes
+from service.domain.denial_spellings import in_words
 
 _INVISIBLE = dict.fromkeys(map(ord, "\u200b\u200c\u200d\u2060\u00ad\ufeff\u200e\u200f"))
 _SUPERSCRIPTS = str.maketrans(
@@ -135,6 +136,9 @@ def words_and_breaks(text: str) -> tuple[tuple[str, ...], frozenset[int]]:
     found: list[str] = []
     breaks: set[int] = set()
     end = 0
+    if "&" in folded:
+        folded = folded.replace("&", " and ")
+    folded = in_words(folded) if "-" in folded or "/" in folded else folded
     has_digit = _DIGIT.search(folded) is not None
     folded = with_codes(folded) if has_digit else folded
     for match in _CODE.finditer(folded) if has_digit else ():

@@ -7,20 +7,8 @@ from dataclasses import dataclass
 
 from service.domain.denial_words import NEGATING_WORDS, TRANSPARENT
 from service.domain.negating import Span, negated_words
+from service.domain.trace_wording import TRACE_WORDS, traced_before, traced_from
 
-_TRACE_PHRASES = (
-    *(("may", "contain"), ("traces", "of"), ("trace", "of"), ("facility",), ("equipment",)),
-    *(("spuren",), ("sporen", "van"), ("traces", "de"), ("traces", "eventuelles"), ("trazas",), ("tracce",)),
-    *(("peut", "contenir"), ("puede", "contener"), ("puo", "contenere")),
-)
-# The verb at the end makes it a warning: "kann Nüsse enthalten"; "kann abführend wirken" is none.
-_TRACE_FRAMES = {"kann": "enthalten", "kan": "bevatten"}
-_TRACE_BEGINNINGS = {*_TRACE_FRAMES, *(phrase[0] for phrase in _TRACE_PHRASES)}
-_WARNING_WORDS = frozenset(
-    {word for phrase in _TRACE_PHRASES for word in phrase}
-    | {word for frame in _TRACE_FRAMES.items() for word in frame}
-    | set("also von possible presence as contains a the".split())
-)
 _FLAVOR_WORDS = {"flavor", "flavors", "flavored", "flavoring", "flavorings", "aroma", "geschmack", "taste", "type"}
 # Of what is named like this some is in it: "garlic powder flavor".
 _MATERIALS = frozenset(
@@ -59,22 +47,17 @@ QUALIFIERS = frozenset(
     semaines mois dia dias semana semanas mes meses adult puppy puppies dog dogs cat cats daily once twice
     which including davon dont cuales cui vegetal vegetale vegetaux pflanzlich pflanzliche pflanzlichem""".split()
 )
-IGNORED_WORDS = (
-    QUALIFIERS
-    | NEGATING_WORDS
-    | TRANSPARENT
-    | {word for phrase in _TRACE_PHRASES for word in phrase}
-    | {word for frame in _TRACE_FRAMES.items() for word in frame}
-)
+IGNORED_WORDS = QUALIFIERS | NEGATING_WORDS | TRANSPARENT | TRACE_WORDS
 JOINING_WORDS = frozenset("and und et y or oder ou with mit avec con".split())
 
 
 @dataclass(frozen=True, slots=True)
 class Wording:
-    """Which words of an item a negation reaches, and from where it speaks of traces."""
+    """Which words of an item a negation reaches, from where it speaks of traces, and where a traced name begins."""
 
     negated: frozenset[int]
     traced_from: int
+    traced: frozenset[int] = frozenset()
 
 
 def wording_of(tokens: tuple[str, ...], named: Collection[Span], breaks: Collection[int]) -> Wording:
@@ -94,30 +77,8 @@ def wording_of(tokens: tuple[str, ...], named: Collection[Span], breaks: Collect
     Wording
         Positions; the number of words where no trace is spoken of.
     """
-    traced = (at for at, word in enumerate(tokens) if word in _TRACE_BEGINNINGS and _speaks_of_traces(tokens, at))
-    return Wording(negated_words(tokens, named, breaks, QUALIFIERS), next(traced, len(tokens)))
-
-
-def only_warns_of_traces(tokens: tuple[str, ...]) -> bool:
-    """Say whether a heading warns of traces and says nothing else, as ``may contain`` and ``may contain traces of`` do.
-
-    Parameters
-    ----------
-    tokens
-        The words before the colon.
-
-    Returns
-    -------
-    bool
-        ``False`` for ``made in a facility with soy``.
-    """
-    return any(_speaks_of_traces(tokens, at) for at in range(len(tokens))) and set(tokens) <= _WARNING_WORDS
-
-
-def _speaks_of_traces(tokens: tuple[str, ...], at: int) -> bool:
-    if any(tokens[at : at + len(phrase)] == phrase for phrase in _TRACE_PHRASES):
-        return True
-    return _TRACE_FRAMES.get(tokens[at]) == tokens[-1]
+    traced = traced_before(tokens, {span.end: span.start for span in named})
+    return Wording(negated_words(tokens, named, breaks, QUALIFIERS), traced_from(tokens), traced)
 
 
 def only_a_flavor(start: int, end: int, tokens: tuple[str, ...], *, is_plant: bool = True) -> bool:

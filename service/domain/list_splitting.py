@@ -6,10 +6,10 @@ import re
 from dataclasses import dataclass
 
 from service.domain.additive_codes import bare_codes, ends_with_code, names_additive_class
-from service.domain.denial_words import AND, OR, REOPENING
+from service.domain.denial_words import AND, DUTCH, DUTCH_OR, OR, REOPENING
 from service.domain.label_text import clean, fold, words
-from service.domain.label_wording import only_warns_of_traces
 from service.domain.negating import begins_with_denial, begins_with_free_from, only_denies, states_absence
+from service.domain.trace_wording import only_warns_of_traces, traced_parts
 
 # A full stop ends a sentence unless it shortens a word: "vit. D3", "Lactobacillus spp. Probiotics".
 _SENTENCE_END = re.compile(
@@ -58,10 +58,12 @@ def split_list(text: str) -> tuple[Item, ...]:
     items: list[Item] = []
     for number, sentence in enumerate(_SENTENCE_END.split(_LIST_LABEL.sub("", _unbroken(text)))):
         parts = [part for part in _split_level(sentence) if part]
-        first, last = _denied(parts)
+        tokens = [words(part) for part in parts]
+        first, last = _denied(parts, tokens)
+        listed = traced_parts(tokens)
         traced = next((at + 1 for at, part in enumerate(parts) if _warns_of_traces(part)), len(parts))
         for index, part in enumerate(_with_codes(parts)):
-            denied, trace = first < index <= last, index >= traced
+            denied, trace = first < index <= last, index >= traced or index in listed
             items.extend(Item(piece, denied, trace, number) for piece in _open_brackets(part))
     return tuple(items)
 
@@ -71,12 +73,11 @@ def _unbroken(text: str) -> str:
     return _HYPHENATED.sub("-", _SOFT_HYPHENATED.sub("", text)) if "\n" in text else text
 
 
-def _denied(parts: list[str]) -> tuple[int, int]:
+def _denied(parts: list[str], tokens: list[tuple[str, ...]]) -> tuple[int, int]:
     """Find the part that denies and the last one it reaches: in "contains no corn, soy or xylitol" the second.
 
     Without an "or" nothing is carried on: a hazard must not vanish because an item before it denied something.
     """
-    tokens = [words(part) for part in parts]
     first = next(
         (at for at, said in enumerate(tokens) if states_absence(said) or (not at and begins_with_denial(said))), None
     )
@@ -88,11 +89,12 @@ def _denied(parts: list[str]) -> tuple[int, int]:
     # "..., with xylitol or sorbitol" begins a new statement: the "or" behind it denies nothing.
     new = [at for at in range(first + 1, len(parts)) if not REOPENING.isdisjoint(tokens[at][:1])]
     # A list that begins with "free from" and ends with "and" denies all of its members.
-    closed = "&" in parts[-1] or not AND.isdisjoint(tokens[-1])
+    closed = not AND.isdisjoint(tokens[-1])
     if first == 0 and begins_with_free_from(tokens[0]) and closed and len(parts) - 1 not in new:
         return 0, len(parts)
     reach = range(first + 1, new[0] if new else len(parts))
-    return first, next((at for at in reach if not OR.isdisjoint(tokens[at])), first)
+    joining = OR | {DUTCH_OR} if not DUTCH.isdisjoint(tokens[first]) else OR
+    return first, next((at for at in reach if not joining.isdisjoint(tokens[at])), first)
 
 
 def _warns_of_traces(part: str) -> bool:
@@ -123,7 +125,7 @@ def _split_level(text: str) -> list[str]:
             depth += 1
         elif char in ")]}":
             depth = max(0, depth - 1)
-        elif char == "," and depth == 0 and not _inside_number(text, index):
+        elif char == "," and depth == 0 and not _inside_number(text, index) and not _shares_a_word(text, index):
             parts.append(text[start:index].strip())
             start = index + 1
     return [*parts, text[start:].strip()]
@@ -131,6 +133,11 @@ def _split_level(text: str) -> list[str]:
 
 def _inside_number(text: str, index: int) -> bool:
     return 0 < index < len(text) - 1 and text[index - 1].isdigit() and text[index + 1].isdigit()
+
+
+def _shares_a_word(text: str, index: int) -> bool:
+    """Say whether a comma parts words that end alike: ``garlic-, onion- and soy-free``."""
+    return index > 1 and text[index - 1] == "-" and text[index - 2].isalpha()
 
 
 _VITAMINS = re.compile(r"\bvitamin(?:s|e|en|as|a|es)?$", re.IGNORECASE)

@@ -12,24 +12,42 @@ from collections.abc import Collection
 from dataclasses import dataclass
 
 from service.domain.denial_words import (
+    ADVERBS,
+    AND,
     BEGINNINGS,
     CLAIMED,
     CONTAINING,
+    DUTCH,
+    DUTCH_OR,
+    ENGLISH,
     FREE_AFTER,
+    GOVERNING,
+    GREEN,
+    IDLE,
     JOINING,
+    KINDS,
     LEADING,
     LINKING,
+    LISTING,
     NOT_FREE_OF_IT,
     OR,
     PAIRS,
     PREFIX,
+    PROCESSED,
+    PROCESSED_ENGLISH,
     REOPENING,
     SINGLE,
+    STRENGTHENING,
     TRANSPARENT,
 )
+from service.domain.denials_behind import denied_behind
 
-_ZERO_BEFORE = re.compile(r"\s*0(?:[.,]0{1,4})? ?%\s*")
-_ZERO_BEHIND = re.compile(r"(?<=[^\W\d_])[\s:]{1,3}0(?:[.,]0{1,4})? ?%\s*$")
+# "Irradiated", "bestrahltes": how English and German form the participle of most verbs.
+_PARTICIPLE = re.compile(r"[a-z]{2,16}[a-df-z]ed|(?:ge|be|er|ver|ent)[a-z]{3,16}(?:t|en)(?:e[nrsm]?)?")
+_ADDED = frozenset("added zugesetzt zugesetzte zugesetztes toegevoegd toegevoegde ajoute anadido aggiunto".split())
+_WITH = frozenset((word,) for word in GOVERNING)
+# Here a denial of a noun and of a participle begin alike: "no congelado", "pas congele".
+_ROMANCE = frozenset(("no", "pas", "ni"))
 _NOT_FREE_PHRASES = frozenset((word,) for word in NOT_FREE_OF_IT)
 
 
@@ -74,12 +92,27 @@ def negated_words(
     inside = {at for span in named for at in range(span.start, span.end)}
     # "Senza zucchero né xilitolo": what is a name of its own denies on, where an "or" stands behind it.
     inside -= {span.start for span in named if not OR.isdisjoint(tokens[span.end : span.end + 1])}
-    reached: set[int] = set()
-    for _start, after in _negations(tokens, inside):
-        reached.update(_reach(tokens, after, ends, breaks, fillers))
-    # "non" reaches one word: "non-dairy creamer with xylitol".
-    reached.update(at + 1 for at, word in enumerate(tokens) if word == PREFIX and at not in inside)
+    behind = denied_behind(tokens, {span.end: span.start for span in named}, breaks)
+    reached: set[int] = set(behind.values())
+    for start, after in _negations(tokens, inside):
+        if start not in behind:
+            reached.update(_reach(tokens, start, after, _Words(ends, breaks, fillers)))
+    # "non" reaches one word: "non-dairy creamer with xylitol"; "non dolcificato con xilitolo" what it governs.
+    for at, word in enumerate(tokens):
+        if word == PREFIX and at not in inside and at not in behind:
+            reached.add(at + 1)
+            if tokens[at + 2 : at + 3] in _WITH and at + 1 not in ends:
+                reached.update(range(at + 2, ends.get(at + 3, at + 3)))
     return frozenset(reached)
+
+
+@dataclass(frozen=True, slots=True)
+class _Words:
+    """What the words of an item are: where names end, by where they begin; where the sense breaks off; fillers."""
+
+    ends: dict[int, int]
+    breaks: Collection[int]
+    fillers: Collection[str]
 
 
 def _negations(tokens: tuple[str, ...], inside: Collection[int]) -> list[tuple[int, int]]:
@@ -91,7 +124,9 @@ def _negations(tokens: tuple[str, ...], inside: Collection[int]) -> list[tuple[i
         if length == 0:
             at += 1
             continue
-        if found and found[-1][1] == at:
+        if found and found[-1][1] == at and tokens[at] in STRENGTHENING:
+            found[-1] = (found[-1][0], at + length)
+        elif found and found[-1][1] == at:
             found.pop()
         else:
             found.append((at, at + length))
@@ -129,27 +164,6 @@ def rest_of_denial(tokens: tuple[str, ...]) -> tuple[str, ...]:
         ``("corn",)`` for ``no corn``.
     """
     return tokens[_length_of_negation(tokens, 0) :]
-
-
-def with_zero_as_denial(text: str) -> str:
-    """Write "0 %" before or behind what a text names as the denial that it is.
-
-    Parameters
-    ----------
-    text
-        One item, as printed.
-
-    Returns
-    -------
-    str
-        ``zero xylitol`` for ``0 % xylitol``; a text that names another amount is left as it is.
-    """
-    if "0" not in text or "%" not in text:
-        return text
-    if match := _ZERO_BEFORE.match(text):
-        return f"zero {text[match.end() :]}" if "%" not in text[match.end() :] else text
-    match = _ZERO_BEHIND.search(text)
-    return f"{text[: match.start()]} free" if match and "%" not in text[: match.start()] else text
 
 
 def begins_with_free_from(tokens: tuple[str, ...]) -> bool:
@@ -211,47 +225,78 @@ def _length_of_negation(tokens: tuple[str, ...], at: int) -> int:
     following = tokens[at + 1] if at + 1 < len(tokens) else ""
     if (tokens[at], following) in PAIRS:
         return 2
-    # "No. 40" numbers a colour and negates nothing.
-    return 1 if tokens[at] in SINGLE and not following.isdigit() else 0
+    if tokens[at] not in SINGLE or following.isdigit() or any(tokens[at : at + len(said)] == said for said in IDLE):
+        # "No. 40" numbers a colour and negates nothing.
+        return 0
+    return 0 if tokens[at] == GREEN and following in ENGLISH else 1
 
 
-def _reach(
-    tokens: tuple[str, ...], start: int, ends: dict[int, int], breaks: Collection[int], fillers: Collection[str]
-) -> range:
-    at, named_something, joined = start, False, True
+def _reach(tokens: tuple[str, ...], begin: int, start: int, words: _Words) -> range:
+    """Find what a denial from ``begin`` to ``start`` reaches."""
+    at, named_something, joined = _behind_participle(tokens, begin, start, words), False, True
+    if at == start + 1:
+        # A name that begins with the participle ("fried onions") is not denied either.
+        return range(start, start if start in words.ends else at)
+    joining = JOINING | LISTING | ({DUTCH_OR} if tokens[begin] in DUTCH else set())
+    of_a_kind = False
     while at < min(len(tokens), start + _LONGEST_REACH):
         word = tokens[at]
         # A break right behind the negation ("free from: xylitol", "does not contain: xylitol") still belongs to it.
-        if at in breaks and any(tokens[before] not in LINKING for before in range(start, at)):
+        if at in words.breaks and any(tokens[before] not in LINKING for before in range(start, at)):
             break
-        if named_something and word in REOPENING:
+        if named_something and (word in REOPENING or _adds(tokens, at, words)):
             break
-        if word in JOINING:
+        is_claim = at not in words.ends and (word in CLAIMED or word in KINDS)
+        if word in joining:
             joined = True
             at += 1
-            continue
-        if at not in ends and word in CLAIMED:
+        elif is_claim:
             # "No GMO xylitol" is xylitol: the denial has found what it denies.
-            named_something, joined = True, False
+            named_something, joined, of_a_kind = True, False, word in KINDS
             at += 1
-            continue
-        if at not in ends and (word in TRANSPARENT or word in fillers):
+        elif at not in words.ends and (word in TRANSPARENT or word in words.fillers):
             at += 1
-            continue
-        if named_something and not joined:
+        elif named_something and not joined and not (of_a_kind and at not in words.ends):
             break
-        at = ends.get(at) or _end_of_unknown(tokens, at, ends, breaks, fillers)
-        named_something, joined = True, False
+        else:
+            at = words.ends.get(at) or _end_of_unknown(tokens, at, words)
+            named_something, joined, of_a_kind = True, False, False
     return range(start, at)
 
 
-def _end_of_unknown(
-    tokens: tuple[str, ...], at: int, ends: dict[int, int], breaks: Collection[int], fillers: Collection[str]
-) -> int:
+def _behind_participle(tokens: tuple[str, ...], begin: int, start: int, words: _Words) -> int:
+    """Give where what is denied begins: "never frozen garlic" denies that it was frozen, not the garlic.
+
+    "Not sweetened with xylitol" denies what the participle governs.
+    """
+    word = tokens[start] if start < len(tokens) else ""
+    if not word or word in TRANSPARENT or word in CONTAINING or not _is_participle(tokens[begin], word):
+        return start
+    behind = start + 1
+    if behind not in words.breaks and start not in words.ends and tokens[behind : behind + 1] in _WITH:
+        return behind + 1
+    return behind
+
+
+def _is_participle(denial: str, word: str) -> bool:
+    if denial in ADVERBS:
+        return word in PROCESSED_ENGLISH or word in PROCESSED or _PARTICIPLE.fullmatch(word) is not None
+    return denial in _ROMANCE and word in PROCESSED
+
+
+def _adds(tokens: tuple[str, ...], at: int, words: _Words) -> bool:
+    """Say whether an "and" begins a new statement: "no fillers & added xylitol", "no fillers and xylitol added"."""
+    if tokens[at] not in AND:
+        return False
+    end = words.ends.get(at + 1, at + 1)
+    return not _ADDED.isdisjoint(tokens[end : end + 1])
+
+
+def _end_of_unknown(tokens: tuple[str, ...], at: int, words: _Words) -> int:
     """Find the end of a run of unknown words, which count as one thing."""
     end = at + 1
-    while end < min(len(tokens), at + _LONGEST_UNKNOWN) and end not in ends and end not in breaks:
-        if tokens[end] in JOINING or tokens[end] in REOPENING or tokens[end] in fillers:
+    while end < min(len(tokens), at + _LONGEST_UNKNOWN) and end not in words.ends and end not in words.breaks:
+        if tokens[end] in JOINING or tokens[end] in REOPENING or tokens[end] in words.fillers:
             break
         end += 1
     return end
@@ -276,4 +321,6 @@ def is_negated(tokens: tuple[str, ...], span: Span, reached: Collection[int]) ->
     """
     following = tokens[span.end : span.end + 2]
     free_after = bool(following) and following[0] in FREE_AFTER and following[1:] not in _NOT_FREE_PHRASES
+    # "Non-aspirin free" has none of it either way.
+    free_after = free_after and tokens[max(0, span.start - 1) : span.start] != (PREFIX,)
     return (span.start in reached) != free_after

@@ -6,32 +6,32 @@ It never accepts a near miss by itself. Longest spelling wins, so a recorded fal
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import lru_cache
-from itertools import groupby
 
 from service.domain.additive_codes import bare_codes, names_additive_class
 from service.domain.bracket_reading import read_brackets
 from service.domain.common import Caution, origin_cautions
+from service.domain.denial_spellings import with_zero_as_denial
 from service.domain.denial_words import BEGINNINGS
+from service.domain.denied_lists import denied_over_commas, with_denied_lists
 from service.domain.errors import InvalidInput, Issue
-from service.domain.label_text import clean, fold, words, words_and_breaks
+from service.domain.label_text import clean, fold, words_and_breaks
 from service.domain.label_wording import IGNORED_WORDS, QUALIFIERS, Wording, only_a_flavor, wording_of
 from service.domain.line_wraps import unwrapped
 from service.domain.list_splitting import Item, split_list
 from service.domain.name_index import Hit, NameIndex
 from service.domain.near_misses import NearMiss, NearMissFinder, grave_hazard_of
 from service.domain.nearest_names import NearestNames
-from service.domain.negating import Span, begins_with_denial, is_negated, rest_of_denial, with_zero_as_denial
+from service.domain.negating import Span, is_negated
 from service.reference.records import Name
 from service.reference.release import Reference
 
 MOST_ITEMS = 300
 # Suggestions help a person with a slip; a long list of unknown words needs no more than this.
 _MOST_SUGGESTED = 10
-_FEWEST_DENIED = 3
 # A class word ("sweetener") gives way to the sweetener that the same item names.
 _DIGITS_OF_A_CODE = (3, 4)
 _CLASS_WORD_GROUP, _SWEETENER_GROUP = "screening_rule", "sweetener"
@@ -39,6 +39,11 @@ _CLASS_WORD_GROUP, _SWEETENER_GROUP = "screening_rule", "sweetener"
 _GROUPS_OF_PLANTS = frozenset({"food", "herb", "plant", "essential_oil", "solvent"})
 
 
+# A list that names one of these is of what is in it.
+_WHAT_TABLETS_ARE_MADE_OF = frozenset(
+    """magnesium-stearate stearic-acid silicon-dioxide cellulose gelatin glycerin maltodextrin rice-flour film-coating
+    mixed-tocopherols citric-acid brewers-yeast water broth liver-flavor""".split()
+)
 _HIDDEN, _FALSE_FRIEND, _FLAVOURING = "hidden_name", "false_friend", "flavouring"
 _AS_LIKELY_AS_NOT = Decimal("0.5")
 _PARTS_OF_A_TREE = frozenset(
@@ -224,7 +229,7 @@ class Resolver:
         InvalidInput
             If the list has more than 300 items.
         """
-        items = self._with_denied_hazards(split_list(unwrapped(text, self._index, self._is_grave)))
+        items = self._with_denied_lists(split_list(unwrapped(text, self._index, self._is_grave)))
         if len(items) > MOST_ITEMS:
             raise InvalidInput(Issue(where, f"has {len(items)} items; send at most {MOST_ITEMS} at a time"))
         known: dict[tuple[str, bool, bool], Resolution] = {}
@@ -238,35 +243,12 @@ class Resolver:
         return tuple(ListItem(item.text, known[item.text, item.carried_negation, item.carried_trace]) for item in items)
 
     def _denied_over_commas(self, name: str, tokens: tuple[str, ...]) -> frozenset[int]:
-        """Find the words of one text that a denial before a comma reaches, as it does in an ingredient list."""
         if "," not in name or BEGINNINGS.isdisjoint(tokens):
             return frozenset()
-        found: set[int] = set()
-        at = 0
-        for item in self._with_denied_hazards(split_list(name)):
-            length = len(words(item.text))
-            found.update(range(at, at + length) if item.carried_negation else ())
-            at += length
-        return frozenset(found) if at == len(tokens) else frozenset()
+        return denied_over_commas(name, len(tokens), self._with_denied_lists)
 
-    def _with_denied_hazards(self, items: tuple[Item, ...]) -> tuple[Item, ...]:
-        """Carry a denial on where a sentence is a bare list of hazards: "no garlic, onion, chocolate".
-
-        Two names are too few to tell that from "no garlic, onion powder", where the second may be in it.
-        """
-        found: list[Item] = []
-        for _number, grouped in groupby(items, key=lambda item: item.sentence):
-            sentence = list(grouped)
-            listed = len(sentence) >= _FEWEST_DENIED and self._is_denied_list([item.text for item in sentence])
-            found += [replace(item, carried_negation=True) for item in sentence] if listed else sentence
-        return tuple(found)
-
-    def _is_denied_list(self, texts: list[str]) -> bool:
-        first = words(texts[0])
-        if not begins_with_denial(first):
-            return False
-        named = [rest_of_denial(first), *map(words, texts[1:])]
-        return all(any(self._is_grave(row) for row in self._index.rows_of(name)) for name in named)
+    def _with_denied_lists(self, items: Sequence[Item]) -> tuple[Item, ...]:
+        return with_denied_lists(items, self._index, self._is_grave, self._is_of_a_recipe)
 
     def _with_suggestions(self, found: Resolution) -> Resolution:
         if found.match == "exact" or found.possible:
@@ -285,13 +267,19 @@ class Resolver:
             hazard=self._hazard_of(row, ingredient),
             matched_name=row.name,
             negated=hit.start in carried or is_negated(tokens, Span(hit.start, hit.end), wording.negated),
-            trace=wording.traced_from < hit.start,
+            trace=wording.traced_from < hit.start or hit.start in wording.traced,
             origin=row.origin,
             source_ids=row.source_ids,
         )
 
     def _is_grave(self, row: Name) -> bool:
         return grave_hazard_of(self._reference, row) is not None
+
+    def _is_of_a_recipe(self, row: Name) -> bool:
+        ingredient = self._reference.ingredients.get(self._reference.owner_of(row) or "")
+        if ingredient is None or self._is_grave(row):
+            return False
+        return ingredient.kind == "active" or ingredient.id in _WHAT_TABLETS_ARE_MADE_OF
 
     def _flavoured_with(self, hit: Hit, tokens: tuple[str, ...]) -> Name:
         """Give the row of a hit, or the plant's where the taste is natural: "natural smoky garlic flavor"."""

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.domain.label_text import bare_codes, clean, fold, names_additive_class, words
+from service.domain.label_text import clean, fold, words
 
 
 @pytest.mark.parametrize(
@@ -85,22 +85,3 @@ def test_words(printed: str, expected: tuple[str, ...]) -> None:
 )
 def test_numbers_of_a_class_of_additives_are_codes(printed: str, expected: tuple[str, ...]) -> None:
     assert words(printed) == expected
-
-
-@pytest.mark.parametrize(
-    ("text", "class_before", "code"),
-    [
-        ("(967)", False, "E967"),
-        ("967", True, "E967"),
-        ("967", False, None),
-        ("(40)", False, None),
-        ("967 g", True, None),
-    ],
-)
-def test_a_number_alone(text: str, class_before: bool, code: str | None) -> None:
-    assert bare_codes(text, class_before) == code
-
-
-def test_a_class_of_additives() -> None:
-    assert names_additive_class("S\u00fc\u00dfungsmittel")
-    assert not names_additive_class("cellulose")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from service.domain.label_wording import only_a_flavor, only_warns_of_traces, wording_of
+from service.domain.label_wording import only_a_flavor, wording_of
 from service.domain.negating import Span
 
 
@@ -74,11 +74,3 @@ def test_a_named_material_is_no_mere_taste(name: str, phrase: str, is_plant: boo
     tokens, length = tuple(phrase.split()), len(name.split())
     start = next(at for at in range(len(tokens)) if tokens[at : at + length] == tuple(name.split()))
     assert only_a_flavor(start, start + length, tokens, is_plant=is_plant) is taste
-
-
-@pytest.mark.parametrize(
-    ("heading", "warns"),
-    [("may contain", True), ("may contain traces of", True), ("contains", False), ("kann nusse enthalten", False)],
-)
-def test_a_heading_that_only_warns(heading: str, warns: bool) -> None:
-    assert only_warns_of_traces(tuple(heading.split())) is warns

@@ -12,7 +12,6 @@ from service.domain.negating import (
     only_denies,
     rest_of_denial,
     states_absence,
-    with_zero_as_denial,
 )
 from service.domain.resolving import resolver_for
 from service.reference.release import Reference
@@ -149,24 +148,6 @@ def test_a_heading_that_says_something_else(heading: str) -> None:
 )
 def test_a_statement_of_absence_can_stand_anywhere(part: str, states: bool) -> None:
     assert states_absence(words_and_breaks(part)[0]) is states
-
-
-@pytest.mark.parametrize(
-    ("printed", "read"),
-    [
-        ("0% xylitol", "zero xylitol"),
-        ("0,0 % xylitol", "zero xylitol"),
-        ("xylitol 0%", "xylitol free"),
-        ("2.0% xylitol", "2.0% xylitol"),
-        ("10% xylitol", "10% xylitol"),
-        # The nought is another one's.
-        ("sugar 0% xylitol 5%", "sugar 0% xylitol 5%"),
-        ("0% sugar 5% xylitol", "0% sugar 5% xylitol"),
-        ("xylitol", "xylitol"),
-    ],
-)
-def test_nothing_of_it_is_a_denial(printed: str, read: str) -> None:
-    assert with_zero_as_denial(printed) == read
 
 
 def test_what_a_denial_is_of() -> None:

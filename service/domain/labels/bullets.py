@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections import Counter
+from functools import lru_cache
 from typing import cast
 
 from service.domain.labels.plain_text import FOOTNOTE_DIGITS
@@ -10,6 +12,9 @@ from service.domain.labels.sheet import Sheet
 
 # What signs of other typefaces become when they are copied as text.
 _LETTERS = frozenset(("o", "\u00fc", "\u00d8", "v"))
+_SIGNS = frozenset(("\u00bb", "\u203a", "\u2192", "\u21d2"))
+_SYMBOLS = ("So", "Mn")
+_LONGEST_NUMBER = 2
 # So many lines with one mark are a list, even where the mark stands behind something as well.
 _LEAST_LINES_OF_A_LIST = 3
 _LEAST_LINES_OF_LETTERS = 2
@@ -37,6 +42,45 @@ def is_bullet(sheet: Sheet, at: int) -> bool:
     if sheet.tokens[at].kind != "mark" or any(char in FOOTNOTE_DIGITS for char in text):
         return False
     return text not in attached or leading[text] >= _LEAST_LINES_OF_A_LIST
+
+
+@lru_cache(maxsize=256)
+def is_symbol(text: str) -> bool:
+    """Say whether a sign is an arrow or a picture, which says nothing at the head of a line.
+
+    Parameters
+    ----------
+    text
+        A token.
+
+    Returns
+    -------
+    bool
+        ``False`` for letters, numbers and everything that is read as punctuation.
+    """
+    return text in _SIGNS or (len(text) == 1 and unicodedata.category(text) in _SYMBOLS)
+
+
+def after_enumerator(sheet: Sheet, at: int, end: int) -> int:
+    """Step over ``1)`` and ``a)`` at the head of a line.
+
+    Parameters
+    ----------
+    sheet
+        The label.
+    at, end
+        First token of the line, and its end.
+
+    Returns
+    -------
+    int
+        The token behind; ``at`` where nothing is counted.
+    """
+    tokens = sheet.tokens
+    if at + 2 >= end or tokens[at + 1].text != ")" or not tokens[at + 1].glued or tokens[at + 2].glued:
+        return at
+    counts = tokens[at].text.isdigit() and len(tokens[at].text) <= _LONGEST_NUMBER
+    return at + 2 if counts or (tokens[at].kind == "word" and len(tokens[at].text) == 1) else at
 
 
 def leads_one_line(sheet: Sheet, at: int) -> bool:

@@ -35,6 +35,7 @@ _PACK_OF = any_of(
 _MOST_PACKS = 50
 _BODY_WEIGHTS = ("kilogram", "pound", "stone")
 _MOST_AT_ONCE = Decimal(12)
+_FOR = frozenset("for fur pour para per".split())
 _FREE = frozenset("free gratis extra".split())
 
 
@@ -171,6 +172,9 @@ def _beside(found: Findings, at: int, end: int) -> int | None:
     if (lasts := days_behind(sheet, at, end)) is not None:
         # "60 capsules, 2 month supply"
         return lasts + 1 if lasts < end and tokens[lasts].fold in SUPPLY else None
+    if tokens[at].fold in _FOR and (until := days_behind(sheet, at + 1, end)) is not None:
+        # "60 Tabletten f\u00fcr 30 Tage"
+        return until
     known = PACK_WORDS.find(tokens, at, end) or _NET.find(tokens, at, end)
     if known is not None:
         return known.end

@@ -148,13 +148,14 @@ def _frequency(sheet: Sheet, told: Told, at: int, end: int) -> int | None:
         told.times_per_week = weekly[0]
         told.flags += ("times_per_week",)
         return weekly[1]
-    spelt, counted = COUNT_WORDS.find(tokens, at, end), number(sheet, at, end)
+    spelt, counted = COUNT_WORDS.find(tokens, at, end), _number_or_range(sheet, at, end)
     place = counted.end if counted is not None else spelt.end if spelt is not None else at
     if place == at or place >= end or tokens[place].fold not in TIMES_SIGNS:
         return None
     times = counted.low if counted is not None else spelt.meaning if spelt is not None else Decimal(0)
     if not 0 < times <= _MOST_TIMES:
         return None
+    told.flags += ("range",) if counted is not None and counted.low != counted.high else ()
     if (week := IN_A_WEEK.find(tokens, place + 1, end)) is not None:
         told.times_per_week = times
         told.flags += ("times_per_week",)
@@ -171,6 +172,12 @@ def _frequency(sheet: Sheet, told: Told, at: int, end: int) -> int | None:
         told.times = times if daily else told.times
         return place + 1 if daily else None
     return None
+
+
+def _number_or_range(sheet: Sheet, at: int, end: int) -> Number | None:
+    """``2``, ``2-3``: a number without a unit."""
+    whole = quantity(sheet, at, end)
+    return whole.number if whole is not None and whole.unit is None and not whole.refused else number(sheet, at, end)
 
 
 def _times_in_a_week(sheet: Sheet, at: int, end: int) -> tuple[Decimal, int] | None:

@@ -72,9 +72,8 @@ def _phase_columns(found: Findings, line: Line) -> bool:
         (phase, collect(sheet, place, end).days) for (place, phase), end in zip(places, ends, strict=True)
     )
     units = (sheet.units.find(sheet.tokens, at, line.end) for at in range(line.start, line.end))
-    found.column_unit = next(
-        (hit.meaning for hit in units if hit and hit.meaning.dimension == "count"), found.column_unit
-    )
+    counting = (hit.meaning for hit in units if hit is not None and hit.meaning.dimension == "count")
+    found.column_unit = next(counting, found.column_unit)
     found.state("heading", line.start, line.end)
     return True
 

@@ -53,7 +53,9 @@ ENERGY_HEADINGS = split(
 PRICE_HEADINGS = split(
     """
         price | our price | now | only | rrp | preis | nur | prix | precio | prezzo | uvp | pvp | msrp | cost |
-        sale price | special price | preis inkl. mwst | preis incl. mwst | inkl. mwst | inkl. mwst. | prix ttc | ttc |
+        sale price | special price | sale | special | offer | offer price | promo price | list price | regular price |
+        angebot | angebotspreis | aktionspreis | oferta | offre | preis inkl. mwst |
+        preis incl. mwst | inkl. mwst | inkl. mwst. | prix ttc | ttc |
         price incl. vat | incl. vat | inc. vat | iva incluido | precio iva incluido | pvp iva incluido
     """
 )
@@ -66,7 +68,7 @@ LIST_HEADINGS = split(
         composition | inactives | excipients | other ingredient | zusammensetzung | zutaten | weitere zutaten |
         sonstige zutaten | hilfsstoffe | ingrédients | autres ingrédients | excipientes | composición |
         ingredientes | otros ingredientes | ingredienti | composizione | also contains | base ingredients |
-        made with | made from | ingredients list | ingredient list | full ingredients
+        list of ingredients | made with | made from | ingredients list | ingredient list | full ingredients
     """
 )
 
@@ -245,6 +247,35 @@ DAILY_VALUE = any_of(
         daily value | daily values | percent daily value | % daily value | dv | % dv | %dv | nrv | % nrv | rda |
         reference intake | valor diario | valeurs nutritionnelles de référence | nährstoffbezugswerte
     """
+)
+
+# Headings that may stand in the middle of a printed line: behind an amount, the longer ones behind anything.
+INLINE_HEADINGS = Phrases(
+    {
+        **dict.fromkeys(
+            split(
+                """
+                    ingredients | active ingredients | key ingredients | directions | feeding guide | dosage | usage |
+                    feeding instructions | warning | warnings | caution | allergens | storage | zusammensetzung |
+                    zutaten | f\u00fctterungsempfehlung | dosierung | composition | mode d'emploi | composici\u00f3n |
+                    modo de empleo | additives | zusatzstoffe | additifs | aditivos | servings per container |
+                    analytical constituents | analytische bestandteile | constituants analytiques | posologie |
+                    componentes anal\u00edticos | recommended use | how to use | anwendung |
+                    ingr\u00e9dients | ingredientes
+                """
+            ),
+            False,
+        ),
+        **dict.fromkeys(
+            split(
+                """
+                    other ingredients | inactive ingredients | directions for use | suggested use | feeding directions |
+                    weitere zutaten | sonstige zutaten | autres ingr\u00e9dients | otros ingredientes
+                """
+            ),
+            True,
+        ),
+    }
 )
 
 # Titles of a panel, which may stand in one line with what is below them.

@@ -10,6 +10,7 @@ from service.domain.labels.heading_words import (
     ACTIVE_HEADINGS,
     ADDITIVE_HEADINGS,
     CONSTITUENT_HEADINGS,
+    DAILY_VALUE,
     DIRECTION_HEADINGS,
     LIST_HEADINGS,
     PANEL_TITLES,
@@ -132,6 +133,10 @@ def _step(found: Findings, line: Line, seen: _Seen) -> _Seen | None:
     told = sized_per(sheet, at, line.end)
     if told is not None and not (told.per.kind == "unit" and told.per.unit is None):
         return seen.with_per(told)
+    share = DAILY_VALUE.find(tokens, at, line.end) if seen.per is not None or seen.kind == "active" else None
+    if share is not None:
+        # "Amount per serving  % DV"
+        return replace(seen, at=share.end)
     bound = BOUNDS.find(tokens, at, line.end)
     if bound is not None and bound.meaning in ("min", "max") and quantity(sheet, at, line.end) is None:
         return replace(seen, at=bound.end, bound=bound.meaning)

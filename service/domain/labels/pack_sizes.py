@@ -104,6 +104,9 @@ def _keep_mass(found: Findings, value: Decimal, one: Quantity, each: bool) -> No
     if unit is None:
         return
     grams = value * unit.factor * _GRAMS_PER_MG
+    if "separator_ambiguous" in one.flags and grams < _LARGEST_UNIT_G and not each and pack.packs is None:
+        # No pack holds "1.000 g" with three decimals; the flag stays.
+        grams = one.number.high * unit.factor * _GRAMS_PER_MG
     if pack.packs is not None and one.number.low * unit.factor * _GRAMS_PER_MG <= _LARGEST_UNIT_G and not each:
         # "240 g (60 x 4 g)": so small a part is a unit, no pack.
         pack.unit_count, pack.packs = pack.unit_count or pack.packs, None

@@ -49,7 +49,7 @@ _LIST_PRICES = frozenset("rrp msrp uvp srp list was statt reg regular ppc".split
 _TO_PAY = frozenset("now our sale special jetzt nur only ahora maintenant".split())
 _FROM = frozenset("from ab desde starting des dal".split())
 _BEFORE_A_PRICE = _FROM | _FORMER | _LIST_PRICES
-_DASHES = ("-", "\u2013", "\u2014")
+_TO = frozenset(("-", "\u2013", "\u2014", "to", "bis", "a"))
 _LONGEST_HEADING = 4
 _KRONE = frozenset(("kr",))
 
@@ -83,7 +83,7 @@ def price(found: Findings, line: Line) -> int | None:
     if (offer := _for_several(sheet, at, line.end)) is not None:
         found.state("offer", line.start, offer)
         return offer
-    money = _money(sheet, at, line.end)
+    money = _money(sheet, at, line.end) or _range_before(sheet, at, line.end)
     if money is None:
         return None
     before = tokens[line.start - 1].fold if line.start else ""
@@ -136,12 +136,34 @@ def _for_several(sheet: Sheet, at: int, end: int) -> int | None:
 
 def _range_of(sheet: Sheet, money: _Money, end: int) -> _Money:
     """``$24.99 - $39.99``: the lower one, told as such."""
-    if money.end >= end or sheet.tokens[money.end].text not in _DASHES:
+    if money.end + 1 >= end or sheet.tokens[money.end].fold not in _TO:
         return money
-    second = _money(sheet, money.end + 1, end)
+    second = _money(sheet, money.end + 1, end) or _bare(sheet, money.end + 1, money)
     if second is None or second.amount <= money.amount or second.currency != money.currency:
         return money
     return replace(money, end=second.end, flags=(*money.flags, "price_is_a_range"))
+
+
+def _bare(sheet: Sheet, at: int, like: _Money) -> _Money | None:
+    """``EUR 19,90 bis 29,90``: a number in the currency of another price; it has as many decimals."""
+    token, other = sheet.tokens[at], like.amount.as_tuple().exponent
+    if token.kind != "number":
+        return None
+    amount, flags = _amount(token.text, like.currency, sheet.locale)
+    if amount is None or amount.as_tuple().exponent != other:
+        return None
+    return _Money(at, at + 1, amount, like.currency, flags)
+
+
+def _range_before(sheet: Sheet, at: int, end: int) -> _Money | None:
+    """``19,90 - 29,90 \u20ac``: the currency stands behind the higher price only."""
+    if at + 2 >= end or sheet.tokens[at].kind != "number" or sheet.tokens[at + 1].fold not in _TO:
+        return None
+    second = _money(sheet, at + 2, end)
+    first = _bare(sheet, at, second) if second is not None else None
+    if first is None or second is None or first.amount >= second.amount:
+        return None
+    return replace(first, end=second.end, flags=(*second.flags, "price_is_a_range"))
 
 
 def _keep(found: Findings, start: int, money: _Money, rank: int) -> None:
@@ -242,7 +264,7 @@ def price_begins(sheet: Sheet, start: int, end: int) -> bool:
     bool
         Headings such as ``Price:`` may not stand before it.
     """
-    return _money(sheet, start, end) is not None
+    return (_money(sheet, start, end) or _range_before(sheet, start, end)) is not None
 
 
 def _with_heading(sheet: Sheet, start: int, at: int) -> int:

@@ -16,6 +16,8 @@ from service.reference.records import Unit
 
 _BEHIND_BOUNDS = frozenset((":", ".", ",", "\u2026", "_"))
 _VALUES = ("value", "values")
+# "2x2x2..." is no number with letters for digits, however long it goes on.
+_MOST_PIECES_OF_A_NUMBER = 6
 _RANGE_SIGNS = ("-", "\u2013", "\u2014")
 _RANGE_WORDS = ("to", "bis", "a", "o", "or", "ou", "oder")
 # "1 heaping tablespoon", "2 soft chews", "3 vegetarian capsules": words between a number and what it counts.
@@ -133,7 +135,8 @@ def _look_alike(sheet: Sheet, at: int, end: int) -> Quantity | None:
     """Recognise ``5OO mg``, ``l50 mg``: letters that look like digits inside a number."""
     tokens, stop = sheet.tokens, at
     text = ""
-    while stop < end and (stop == at or tokens[stop].glued):
+    limit = min(end, at + _MOST_PIECES_OF_A_NUMBER)
+    while stop < limit and (stop == at or tokens[stop].glued):
         if tokens[stop].kind not in ("number", "word") and (stop != at + 1 or not is_letter_for_digit(sheet, at, end)):
             break
         text += tokens[stop].text

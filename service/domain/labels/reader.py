@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from service.domain.labels.allergen_words import DENIES
 from service.domain.labels.blend_lines import blend_members, blend_with_colon, members_with_amounts
-from service.domain.labels.bullets import is_bullet, leads_one_line
+from service.domain.labels.bullets import leads_one_line
 from service.domain.labels.columns import torn
 from service.domain.labels.container import container, titled_size
 from service.domain.labels.direction_steps import collect
@@ -17,6 +17,7 @@ from service.domain.labels.findings import Findings, Line
 from service.domain.labels.headings import Heading, heading, per_kilogram, says_additives, serving_of_heading
 from service.domain.labels.item_shapes import is_substance_amount
 from service.domain.labels.items import read_items
+from service.domain.labels.line_heads import trimmed
 from service.domain.labels.lists import allergen_line, ingredient_list, stated_facility
 from service.domain.labels.panel import panel_line
 from service.domain.labels.price import price, price_place, reduction
@@ -24,7 +25,6 @@ from service.domain.labels.prose import (
     claim_before_amount,
     footnote,
     product_type,
-    reads_as_footnote,
     statement,
     sum_claim,
     table_heading,
@@ -41,7 +41,6 @@ from service.reference.release import Reference
 # Far more lines than any label has; what lies beyond is reported as unread.
 MOST_LINES = 600
 _MOST_NAME_LINES = 300
-_LEAD = frozenset((".", "-", "\u2013", "\u2014", "\u00b7", "\u2022", ",", ":", "+", "=", ")", "!", "~", "_", ">"))
 _SECTIONS_OF_ONE_BLOCK = ("directions", "list", "warning", "storage")
 # A line that is read in more pieces than this is no line of a label; the rest of it is reported as unread.
 _MOST_PIECES = 8
@@ -141,38 +140,13 @@ class _Reader:
         self._pieces(replace(segment, new_line=False), after, segment.end)
 
     def _pieces(self, segment: Segment, start: int, end: int) -> None:
-        rest: Line | None = self._trimmed(segment, start, end)
+        rest: Line | None = trimmed(self._found, segment, start, end)
         for _ in range(_MOST_PIECES):
             if rest is None:
                 return
             after = self._read_some(rest)
             begun = after is not None and after > rest.start
-            rest = self._trimmed(replace(segment, new_line=False), after, rest.end) if after and begun else None
-
-    def _trimmed(self, segment: Segment, start: int, end: int) -> Line | None:
-        """Step over leading signs, and take a bracket around the whole rest off: ``3,980 JPY (90 tablets)``."""
-        tokens = self._found.sheet.tokens
-        begin = start
-        start = self._after_bullet(segment, start, end)
-        while start < end and (tokens[start].text in _LEAD or tokens[start].kind == "newline"):
-            if tokens[start].text == ">" and start + 1 < end and tokens[start + 1].kind == "number":
-                # "> 20 kg: 2 tablets" says above, not "next item".
-                break
-            start += 1
-        self._found.cover(begin, start)
-        inside = self._found.sheet.inside(start) if start < end else None
-        if inside is not None and inside[1] == end - 1:
-            self._found.cover(start, start + 1)
-            self._found.cover(end - 1, end)
-            return self._trimmed(segment, *inside)
-        return Line(segment, start, end) if start < end else None
-
-    def _after_bullet(self, segment: Segment, start: int, end: int) -> int:
-        """Step over the mark that begins an item of a list; that of a footnote is left to it."""
-        sheet = self._found.sheet
-        if start != segment.start or not segment.new_line or start >= end or not is_bullet(sheet, start):
-            return start
-        return start if reads_as_footnote(sheet, start + 1, segment.end) else start + 1
+            rest = trimmed(self._found, replace(segment, new_line=False), after, rest.end) if after and begun else None
 
     def _read_some(self, line: Line) -> int | None:
         """Read what a line begins with; give where its rest begins, ``None`` where it is done."""
@@ -215,7 +189,7 @@ class _Reader:
         if head.kind == "additives" and found.per is None and says_additives(found, line.start, head.end):
             found.per = per_kilogram(found)
         serving_of_heading(found, head, line.start)
-        rest = self._trimmed(line.segment, head.end, line.end)
+        rest = trimmed(self._found, line.segment, head.end, line.end)
         if head.kind == "directions":
             # "Loading (days 1-28): 3 chews/day"
             told = collect(found.sheet, line.start, head.end)

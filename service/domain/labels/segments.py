@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from service.domain.labels.direction_words import PHASES
-from service.domain.labels.heading_words import FOOTNOTE_MEANINGS
+from service.domain.labels.heading_words import DAILY_VALUE, FOOTNOTE_MEANINGS, INLINE_HEADINGS
+from service.domain.labels.quantities import per
 from service.domain.labels.sheet import Sheet
 
 _STROKES = frozenset(("|", "\uff5c"))
@@ -14,11 +15,13 @@ _BREAKS = frozenset((";", "\u2022", "|", "\uff5c"))
 _SHORTENED = frozenset(
     """approx min max mind ca vit incl spp ssp var wt oz fl no nr st tab tabs cap caps tsp tbsp lb lbs kg g mg mcg ml
     cal env aprox avg typ e i ie iu ui u ea b w c s p d ct zul reg serv svg svgs cont
-    sp subsp inkl bzw z equiv eq inc""".split()
+    sp subsp sfr fr inkl bzw z equiv eq inc""".split()
 )
 
 # Short words that begin a sentence behind a unit: "150 mg. Not for cats".
 _BEGINNINGS = frozenset("not do use for per may our the a see if in one two no net rrp now".split())
+_LONGEST_AMOUNT, _LONGEST_PER = 4, 8
+_PARTS_OF_A_HEADING = frozenset("of and & + / - \u2013 ( fur for de des und et y e with".split())
 _FOOTNOTES_BEGIN = frozenset(("daily", "dv", "percent", "%"))
 _UNITS = frozenset("kg g mg mcg ml iu ie ui oz lb lbs tab tabs cap caps l".split())
 
@@ -68,6 +71,9 @@ def segments(sheet: Sheet) -> tuple[Segment, ...]:
             # "MSM 100 mg *  *Daily value not established" in one line
             close(at)
             start, new_line, new_block = at, False, False
+        elif at > start and _begins_part(sheet, start, at):
+            close(at)
+            start, new_line, new_block = at, True, False
         newline = tokens[at].kind == "newline"
         if newline or (tokens[at].text in _BREAKS and not _parts_a_row(sheet, at)) or _ends_sentence(sheet, at):
             had_text = at > start
@@ -80,6 +86,31 @@ def segments(sheet: Sheet) -> tuple[Segment, ...]:
     return tuple(found)
 
 
+def _begins_part(sheet: Sheet, start: int, at: int) -> bool:
+    """``MSM 500 mg  Directions: give 1 chew daily``: a heading with its colon in the middle of a line."""
+    tokens = sheet.tokens
+    if tokens[at].kind != "word" or not tokens[at].text[:1].isupper():
+        return False
+    hit = INLINE_HEADINGS.find(tokens, at, len(tokens))
+    if hit is None or not _ends_in_colon(sheet, hit.end):
+        return False
+    before = tokens[at - 1]
+    if hit.meaning or any(token.kind == "number" for token in tokens[max(start, at - _LONGEST_AMOUNT) : at]):
+        return True
+    # "Feline Ingredients:" and "List of Ingredients:" are one heading.
+    return not before.text[:1].isupper() and before.fold not in _PARTS_OF_A_HEADING and before.kind != "number"
+
+
+def _ends_in_colon(sheet: Sheet, at: int) -> bool:
+    """Say whether a heading ends here, or behind what it is for: ``Additives per kg:``, ``Directions (daily):``."""
+    tokens, end = sheet.tokens, len(sheet.tokens)
+    if at in sheet.closing:
+        at = sheet.closing[at] + 1
+    elif (what := per(sheet, at, min(end, at + _LONGEST_PER))) is not None:
+        at = what.end
+    return at < end and tokens[at].text == ":"
+
+
 def _begins_footnote(sheet: Sheet, start: int, at: int) -> bool:
     """Say whether the usual text of a footnote begins within a line, with its mark where it has one."""
     tokens = sheet.tokens
@@ -88,7 +119,12 @@ def _begins_footnote(sheet: Sheet, start: int, at: int) -> bool:
         return False
     if place == at and tokens[at - 1].kind == "mark" and (tokens[at].glued or at - 1 == start):
         return False
-    return FOOTNOTE_MEANINGS.find(tokens, place, len(tokens)) is not None
+    if FOOTNOTE_MEANINGS.find(tokens, place, len(tokens)) is not None:
+        return True
+    # "Daily Value (DV) not established"
+    named = DAILY_VALUE.find(tokens, place, len(tokens))
+    behind = sheet.closing.get(named.end) if named is not None else None
+    return behind is not None and FOOTNOTE_MEANINGS.find(tokens, behind + 1, len(tokens)) is not None
 
 
 def _parts_a_row(sheet: Sheet, at: int) -> bool:

@@ -18,11 +18,12 @@ _SERVING = Phrases(dict.fromkeys(SERVING_HEADINGS, True))
 _SERVINGS = Phrases(dict.fromkeys(SERVINGS_IN_PACK, True))
 _WEIGHS = any_of(
     """
-    weighs | weigh | weighing | weight | size | mass | weight is | size is |
+    weighs | weigh | weighing | weight | size | mass | weight is | size is | wt | wt. |
     gewicht | poids | peso | wiegt | pèse | pesa | = | equals | is | contains | entspricht |
     correspond à | equivale a | à | zu je | zu | of | de
     """
 )
+_SIZE_WORDS = frozenset("size sizes per".split())
 _VERBS = frozenset("weighs weigh weighing wiegt wiegen pese pesa".split())
 # "Weight per chew 4 g", "Gewicht je Tablette 2 g", "poids d'un comprim\u00e9 2 g"
 _WEIGHT_OF = any_of(
@@ -67,11 +68,12 @@ def serving(found: Findings, line: Line) -> bool:
     """
     sheet, tokens = found.sheet, found.sheet.tokens
     head = _SERVING.find(tokens, line.start, line.end)
-    at = head.end if head else _after_spelt_one(found, line)
+    at = head.end if head else _after_spelt_one(found, line.start, line.end)
     while at < line.end and (
         tokens[at].text in (":", "-", "=", ".") or tokens[at].fold in ("of", "is", "for", "approx", "about")
     ):
         at += 1
+    at = _after_spelt_one(found, at, line.end) if head else at
     first = quantity(sheet, at, line.end) or (spelt_count(sheet, at, line.end) if head else None)
     if first is None or first.unit is None or first.unit.dimension not in ("count", "volume", "mass"):
         return False
@@ -130,13 +132,13 @@ def _per_body_weight(found: Findings, line: Line, start: int, at: int) -> int:
     return stop if directions(found, Line(line.segment, start, stop)) else at
 
 
-def _after_spelt_one(found: Findings, line: Line) -> int:
+def _after_spelt_one(found: Findings, at: int, end: int) -> int:
     """``One (1) scoop = 4.8 g`` says its number twice."""
-    tokens, inside = found.sheet.tokens, found.sheet.inside(line.start + 1)
+    tokens, inside = found.sheet.tokens, found.sheet.inside(at + 1)
     spelt = inside is not None and inside[1] == inside[0] + 1 and tokens[inside[0]].kind == "number"
-    if spelt and inside is not None and inside[1] + 1 < line.end and COUNT_WORDS.find(tokens, line.start, line.end):
+    if spelt and inside is not None and inside[1] + 1 < end and COUNT_WORDS.find(tokens, at, end):
         return inside[0]
-    return line.start
+    return at
 
 
 def _equated(found: Findings, first: Quantity, end: int) -> bool:
@@ -366,6 +368,9 @@ def servings_in_pack(found: Findings, line: Line) -> bool:
         if counted is None or (counted.unit is not None and counted.unit.dimension != "count"):
             return False
         end = counted.end
+        if counted.unit is not None and end < line.end and tokens[end].fold in _SIZE_WORDS:
+            # "Servings per container 60  Serving size 1 chew" in one line
+            end = counted.number.end
     else:
         contains = _HOLDING.find(tokens, line.start, line.end)
         counted = quantity(sheet, contains.end if contains else line.start, line.end)
@@ -398,6 +403,7 @@ def _of_units(found: Findings, counted: Quantity, line: Line) -> bool | None:
         return None
     found.pack.servings = counted.number.low
     _keep_serving(found, each, headed=True)
+    found.pack.serving_spans.append(sheet.span(each.start, each.end))
     found.pack.container_spans.append(sheet.span(line.start, each.end))
     found.cover(line.start, each.end)
     return True

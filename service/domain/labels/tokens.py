@@ -13,8 +13,8 @@ from service.domain.labels.plain_text import FOOTNOTE_DIGITS, TRADEMARK, PlainTe
 _TOKEN = re.compile(
     r"(?P<blank>[^\S\n]+)"
     r"|(?P<number>[0-9]+(?:[.,'][0-9]+)*)"
-    # The article or preposition of "d'oeufs" is a word of its own.
-    r"|(?P<word>(?:[dlDL]'(?=[^\W\d_]))|[^\W\d_](?:[^\W_]|'(?=[^\W\d_]))*)"
+    # The sign of "2x60" and the article or preposition of "d'oeufs" are words of their own.
+    r"|(?P<word>(?:(?<=[0-9])[xX](?=[0-9]))|(?:[dlDL]'(?=[^\W\d_]))|[^\W\d_](?:[^\W_]|'(?=[^\W\d_]))*)"
     rf"|(?P<mark>[*\u2020\u2021\u00a7#{FOOTNOTE_DIGITS}]+)"
     r"|(?P<newline>\n)"
     r"|(?P<sign>.)",
