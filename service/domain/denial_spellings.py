@@ -10,8 +10,9 @@ _ZERO_BEFORE = re.compile(rf"\s*(?:(?:contains?|enthalt|contient|contiene|bevat)
 _ZERO_BEHIND = re.compile(rf"(?<=[^\W\d_])[\s:]{{1,3}}{_ZERO}\s*$")
 _ANOTHER_AMOUNT = re.compile(r"%|[0-9] ?(?:mg|mcg|ug|g|iu|kcal)(?![a-z])")
 # "Garlic-, onion- and soy-free": each member that ends with a hyphen shares the last word.
-_MEMBER = r"[^\W\d_]{2,30}-\s?(?:,|/)?\s?(?:(?:and|or|und|oder|en|of|&)\s)?"
-_SHARED = re.compile(rf"(?<![^\W_])((?:{_MEMBER}){{1,8}})(?=[^\W\d_]{{2,30}}?[- ]?(free|frei|vrij)(?![^\W\d_]))")
+_MEMBER = r"[^\W\d_]{2,30}-(?:[,/]\s?|\s)(?:(?:and|or|und|oder|en|of|&)\s)?"
+_SHARED = re.compile(rf"(?<![^\W_])((?:{_MEMBER}){{1,8}}+)(?=[^\W\d_]{{2,30}}?[- ]?(free|frei|vrij)(?![^\W\d_]))")
+_SHARED_WORD = re.compile(r"free|frei|vrij")
 _EACH_SHARING = re.compile(r"(?<=[^\W\d_])-(?=\s|,|/)")
 
 
@@ -30,7 +31,7 @@ def in_words(folded: str) -> str:
     """
     if "w/o" in folded:
         folded = _WITHOUT.sub("without", folded)
-    if "- " in folded or "-," in folded or "-/" in folded:
+    if ("- " in folded or "-," in folded or "-/" in folded) and _SHARED_WORD.search(folded):
         folded = _SHARED.sub(lambda match: _EACH_SHARING.sub(f" {match[2]}", match[1]), folded)
     return folded
 

@@ -110,6 +110,13 @@ TRANSPARENT = frozenset(
 )
 # What is denied of the way something was made, not of what is in it: "no GMO xylitol", "ohne Gentechnik".
 CLAIMED = frozenset("gmo gmos gm gvo ogm gentechnik".split())
+# What labels say that a product is free of and that is no ingredient; any other unknown word before "free" is a word
+# that was not understood ("suggar free").
+FREE_CLAIMS = CLAIMED | frozenset(
+    """antibiotic antibiotics hormone hormones steroid steroids cruelty cage chemical chemicals pesticide pesticides
+    herbicide herbicides allergen allergens guilt mess stress pain odor odour antibiotika hormon hormone steroid
+    pestizid pestizide schadstoff allergene tierversuchs antibiotica hormoon""".split()
+)
 CONTAINING = frozenset(
     """contain contains contained containing contient contiennent contenir contiene contienen contengono contener
     enthalt enthalten bevat bevatten""".split()

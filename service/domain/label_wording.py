@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from service.domain.denial_words import NEGATING_WORDS, TRANSPARENT
+from service.domain.denial_words import (
+    ABSENT,
+    AUXILIARY,
+    CONTAINING,
+    GOVERNING,
+    LEADING,
+    LISTING,
+    NEGATING_WORDS,
+    TRANSPARENT,
+)
 from service.domain.negating import Span, negated_words
 from service.domain.trace_wording import TRACE_WORDS, traced_before, traced_from
 
@@ -45,9 +54,31 @@ QUALIFIERS = frozenset(
     deshidratado deshidratada procedente
     day days week weeks month months year years hour hours tag tage woche wochen monat monate jour jours semaine
     semaines mois dia dias semana semanas mes meses adult puppy puppies dog dogs cat cats daily once twice
-    which including davon dont cuales cui vegetal vegetale vegetaux pflanzlich pflanzliche pflanzlichem""".split()
+    which including davon dont cuales cui vegetal vegetale vegetaux pflanzlich pflanzliche pflanzlichem
+    fresco fresca frescos frescas molido molida molidos picado picada triturado rallado granulado ecologico ecologica
+    organico organica crudo cruda tostado tostada diente dientes hoja hojas granos soluble menos
+    frais fraiche hache hachee moulu moulue broye broyee biologique biologiques gousse gousses feuille feuilles vert
+    verte torrefie cru crue cuit cuite rouge moins
+    verse rode gele gedroogde gedroogd gemalen gesneden biologische gehakte fijngehakte rauwe gebakken teentje
+    teentjes bladeren blad minder dan
+    secco secca tritato macinato biologico spicchi spicchio foglie meno moido dente dentes folhas
+    frisch frischer frische frisches gehackt gehackter gemahlener roher rohe""".split()
 )
-IGNORED_WORDS = QUALIFIERS | NEGATING_WORDS | TRANSPARENT | TRACE_WORDS
+# What denials and warnings are said with beside their own words: "this product is guaranteed free from".
+_SAID = frozenset("product products produkt producto produit prodotto guaranteed garantiert nothing gesusst".split())
+IGNORED_WORDS = (
+    QUALIFIERS
+    | NEGATING_WORDS
+    | TRANSPARENT
+    | TRACE_WORDS
+    | LEADING
+    | AUXILIARY
+    | ABSENT
+    | LISTING
+    | GOVERNING
+    | CONTAINING
+    | _SAID
+)
 JOINING_WORDS = frozenset("and und et y or oder ou with mit avec con".split())
 
 

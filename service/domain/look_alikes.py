@@ -14,6 +14,8 @@ _SHAPES = str.maketrans(
         **dict(zip("\u0430\u0435\u043e\u0440\u0441\u0443\u0445\u0456", "aeopcyxl", strict=True)),
     }
 )
+_SOUNDS = str.maketrans({"z": "s", "x": "s", "c": "k", "q": "k", "y": "i"})
+_VOWELS = str.maketrans("", "", "aeiou")
 _INS = re.compile(r"[l1i]ns(?=[0-9])")
 
 
@@ -50,3 +52,20 @@ def undoubled(text: str) -> str:
         For comparing with others of its kind only.
     """
     return "".join(letter for letter, _same in groupby(text))
+
+
+def sound_of(text: str) -> str:
+    """Give what a word sounds like without its vowels, so that ``zylotol`` equals ``xylitol``.
+
+    Parameters
+    ----------
+    text
+        Folded letters.
+
+    Returns
+    -------
+    str
+        For comparing with other sounds only.
+    """
+    plain = text.replace("ph", "f").replace("ck", "k").translate(_SOUNDS)
+    return undoubled(plain.translate(_VOWELS))

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from service.domain.denial_words import JOINING, REOPENING, SINGLE
 from service.domain.label_text import words
 from service.domain.plurals import without_number
 from service.reference.records import Name
@@ -21,6 +22,11 @@ _KIND_OF_CODE = re.compile(r"(e[0-9]{3,4})(?:[a-z]|[a-z]?(?:i{1,3}|iv|v))")
 _UNIT_WORDS = frozenset("mg mcg ug iu ml kcal ppm cfu gdu rae dfe".split())
 # "Birch-derived sweetener" is birch sweetener: such a word between two parts of a name is none of them.
 _LINKING = frozenset("derived based sourced made".split())
+# Between these a short name of a hazard is a name of its own; "lys" is also lysine.
+_PARTING = JOINING | REOPENING | SINGLE | frozenset("por also auch aussi".split())
+_BESIDE = frozenset("grain grains grano bulb bulbs bulbe bulbo cabeza tete zehe zehen".split())
+_ALSO_OTHERS = frozenset({"lys"})
+_ONION_OR_UNIT = "ui"
 # "Neo-X" and "nor-X" are other substances than X.
 _CHANGING = frozenset(("neo", "nor"))
 
@@ -59,6 +65,8 @@ class NameIndex:
         self._phrases = phrases
         self._numberless = _without_numbers(phrases)
         self._whole_items = whole_items
+        self._short = {key: rows for key, rows in whole_items.items() if all(map(_is_word_for_hazard, rows))}
+        self._short_words = frozenset(word for key in self._short for word in key)
         self._fillers = fillers
         self._longest: dict[str, int] = {}
         for key in (*phrases, *self._numberless):
@@ -86,7 +94,11 @@ class NameIndex:
         hits = self._phrases_in(tokens, singular)
         if not _LINKING.isdisjoint(tokens):
             hits = self._over_links(tokens, hits)
-        return tuple(hits) or self._beside_fillers(tokens, singular)
+        if not hits and (beside := self._beside_fillers(tokens, singular)):
+            return beside
+        if self._short_words.intersection(tokens):
+            hits = sorted((*hits, *self._among_others(tokens, hits)), key=lambda hit: hit.start)
+        return tuple(hits)
 
     def _whole(self, tokens: tuple[str, ...], singular: tuple[str, ...]) -> tuple[Hit, ...]:
         """Find a short name that is the whole item: a lone "Mg" is the element, after a number it is a unit."""
@@ -183,6 +195,21 @@ class NameIndex:
         )
         return tuple(Hit(at, at + 1, row) for at, rows in found for row in rows)
 
+    def _among_others(self, tokens: tuple[str, ...], hits: list[Hit]) -> list[Hit]:
+        """Find short names of hazards that stand alone between joining words: "sin gluten y con ajo"."""
+        covered = {at for hit in hits for at in range(hit.start, hit.end)}
+        found: list[Hit] = []
+        start = 0
+        for at in range(len(tokens) + 1):
+            if at < len(tokens) and at not in covered and tokens[at] not in _PARTING:
+                continue
+            core = [place for place in self.core_of(tokens, start, at) if tokens[place] not in _BESIDE]
+            rows = self._short.get(tuple(tokens[place] for place in core), ()) if core else ()
+            if rows and not _is_a_unit(tokens, core[0]):
+                found += [Hit(core[0], core[-1] + 1, row) for row in rows]
+            start = at + 1
+        return found
+
     def _best_at(self, tokens: tuple[str, ...], singular: tuple[str, ...], at: int) -> tuple[int, list[Name]]:
         """Take the longest spelling here, unless a longer one begins inside it, or a hazard that goes on behind it.
 
@@ -244,6 +271,16 @@ class NameIndex:
 
 def _is_hazard(row: Name) -> bool:
     return row.target_kind == "hazard"
+
+
+def _is_word_for_hazard(row: Name) -> bool:
+    """Say whether a name is a word ("ajo") and no abbreviation ("ALA"), of which many mean another thing."""
+    return _is_hazard(row) and not row.name.isupper() and row.name not in _ALSO_OTHERS
+
+
+def _is_a_unit(tokens: tuple[str, ...], at: int) -> bool:
+    """Say whether the Dutch onion is a French or Spanish unit here: "400 UI"."""
+    return tokens[at] == _ONION_OR_UNIT and at > 0 and tokens[at - 1].isdigit() and len(tokens[at - 1]) > 2
 
 
 def _without_numbers(phrases: Mapping[tuple[str, ...], list[Name]]) -> dict[tuple[str, ...], list[Name]]:

@@ -6,12 +6,13 @@ from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
+from service.domain.close_spellings import CloseSpellings
 from service.domain.hazard_parts import HazardParts
 from service.domain.label_text import words
-from service.domain.look_alikes import shape_of, undoubled
+from service.domain.look_alikes import shape_of, sound_of, undoubled
+from service.domain.near_phrases import NearPhrases
 from service.reference.records import Hazard, Name
 from service.reference.release import Reference
 
@@ -19,11 +20,15 @@ _SHORTEST_NAME = 5
 # A code or an abbreviation is never taken for a slip of another, only for the same shape.
 _SHORTEST_SHAPE = 4
 # One slip in a short name, two in a longer one that begins with the same letter. In one of seven letters two slips
-# leave as much alike as not: there the consonants must agree ("xilytol"). Words put together need to be longer still.
-_TWO_SLIPS_FROM = 7
+# leave as much alike as not: there the sound must agree ("xilytol", "zylotol"), and in one of six as well ("comfri").
+# Words put together need to be longer still.
+_TWO_SLIPS_FROM = 6
 _TWO_SLIPS_FREELY_FROM = 8
+_TWO_SLIPS_IN_A_PIECE_FROM = 7
 _TWO_SLIPS_TOGETHER_FROM = 10
-_VOWELS = str.maketrans("", "", "aeiouy")
+# Of a word of four letters only one that lacks a letter of five ("onin"), or has two changed about ("hpos").
+_SHORT = 4
+_SHORTEST_ALONE = 6
 _SHORTEST_INSIDE = 6
 _MOST = 3
 _LONGEST_TEXT = 60
@@ -35,6 +40,7 @@ WORDS_OF_THEIR_OWN = frozenset(
     crate grate grapple raising garland""".split()
 )
 _GRAVE = {"contact_now", "avoid", "ask_veterinarian"}
+_SEVERE = frozenset({"signs_moderate", "signs_severe", "potentially_lethal"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +86,37 @@ def grave_hazard_of(reference: Reference, row: Name) -> str | None:
     return next(grave, None)
 
 
+def harmful_nutrient_of(reference: Reference, row: Name) -> str | None:
+    """Give the hazard of a nutrient that a spelling names, if more than mild signs are published of it.
+
+    Parameters
+    ----------
+    reference
+        Release that the spelling is of.
+    row
+        The spelling.
+
+    Returns
+    -------
+    str or None
+        A slip of it is told, and makes a screen incomplete; it alarms no one.
+    """
+    owner = reference.owner_of(row)
+    if row.type == "false_friend" or owner is None or reference.ingredients[owner].kind != "nutrient":
+        return None
+    named = [
+        one for one in reference.hazards_of.get(owner, ()) if row.target_kind != "hazard" or one.id == row.target_id
+    ]
+    severe = (
+        one.id
+        for one in named
+        for species in ("dog", "cat")
+        for tier in reference.thresholds_of.get((one.id, species), ())
+        if tier.severity in _SEVERE and tier.use == "primary"
+    )
+    return next(severe, None)
+
+
 class NearMissFinder:
     """Compares what was not understood with every spelling of a hazard: by edit distance, shape and parts."""
 
@@ -90,20 +127,30 @@ class NearMissFinder:
         self._shapes: dict[str, str] = {}
         self._undoubled: dict[str, str] = {}
         rows = [(row, hazard) for row in reference.names if (hazard := grave_hazard_of(reference, row))]
-        for row, hazard in rows:
+        nutrients = [(row, hazard) for row in reference.names if (hazard := harmful_nutrient_of(reference, row))]
+        names: list[tuple[str, ...]] = []
+        for row, hazard in (*rows, *nutrients):
             joined = "".join(words(row.name))
-            if joined.isdigit() or row.match_mode == "exact_item" or len(joined) < _SHORTEST_SHAPE:
+            if joined.isdigit() or len(joined) < _SHORTEST_SHAPE or _is_short_item(row, joined):
                 continue
             self._hazards.setdefault(joined, _Candidate(row, reference.owner_of(row), hazard))
             self._shapes.setdefault(shape_of(joined), joined)
-            if joined.isalpha():
+            if row.match_mode != "code":
                 self._undoubled.setdefault(undoubled(joined), joined)
+            if row.match_mode == "phrase":
+                names.append(words(row.name))
+        self._phrases = NearPhrases(names)
+        self._inside_words = {"".join(words(row.name)) for row, _hazard in rows if row.match_mode == "phrase"}
         self._parts = HazardParts(reference.names, {row: hazard for row, hazard in rows if row.match_mode == "phrase"})
-        phrases = [one for one, found in self._hazards.items() if found.row.match_mode == "phrase"]
-        named = [one for one in phrases if len(one) >= _SHORTEST_NAME]
-        self._within = {slips: _by_length(named, slips) for slips in (1, 2)}
-        self._known_within_one = _by_length(known_words, 1)
-        self._longest = max(map(len, named), default=0)
+        named = [one for one, found in self._hazards.items() if found.row.match_mode != "code"]
+        self._short = _short_slips(self._inside_words)
+        named = [one for one in named if len(one) >= _SHORTEST_NAME]
+        self._sounds: dict[str, list[str]] = {}
+        for one in named:
+            if len(one) >= _TWO_SLIPS_FROM and one.isalpha() and self._hazards[one].row.match_mode == "phrase":
+                self._sounds.setdefault(sound_of(one), []).append(one)
+        self._close, self._close_known = CloseSpellings(named), CloseSpellings(known_words)
+        self._longest = max(map(len, self._inside_words), default=0)
 
     def find(self, tokens: tuple[str, ...], covered: Collection[int]) -> tuple[NearMiss, ...]:
         """Find hazards that the words not yet understood might be a slip of.
@@ -134,12 +181,17 @@ class NearMissFinder:
     def _all(self, tokens: tuple[str, ...], left: list[int]) -> Iterator[NearMiss]:
         for text in dict.fromkeys(_runs(tokens, left)):
             yield from self._by_shape(text)
+            if not text.isalpha():
+                yield from self._by_doubling(text)
         unknown = [at for at in left if tokens[at] not in self._known]
-        for text in dict.fromkeys(tokens[at] for at in unknown if len(tokens[at]) >= _SHORTEST_NAME):
+        for text in dict.fromkeys(_spelt_alike(tokens[at][:_LONGEST_TEXT] for at in unknown)):
             yield from self._by_doubling(text)
-        for text in dict.fromkeys(tokens[at][:_LONGEST_TEXT] for at in unknown):
-            yield from self._by_distance(text, _TWO_SLIPS_FROM)
+            yield from self._by_sound(text)
+            yield from self._by_distance(text, _TWO_SLIPS_FREELY_FROM)
             yield from self._inside(text)
+        for name, printed in self._phrases.near(tokens, left):
+            spelling = "".join(name)
+            yield _near_miss(self._hazards[spelling], 1 - 1 / Decimal(max(len(spelling), len(printed) + 1)))
         for pieces in dict.fromkeys(_together(tokens, unknown)):
             text = "".join(pieces)[:_LONGEST_TEXT]
             yield from self._by_distance(text, _TWO_SLIPS_TOGETHER_FROM, pieces)
@@ -149,37 +201,49 @@ class NearMissFinder:
             yield _near_miss(_Candidate(row, self._reference.owner_of(row), hazard), share)
 
     def _by_shape(self, text: str) -> Iterator[NearMiss]:
-        spelling = self._shapes.get(shape_of(text))
-        if spelling is not None:
-            slips = OSA.distance(text, spelling)
-            yield _near_miss(self._hazards[spelling], 1 - Decimal(slips) / max(len(text), len(spelling)))
+        if (spelling := self._shapes.get(shape_of(text))) is not None:
+            yield self._alike(text, spelling)
 
     def _by_doubling(self, text: str) -> Iterator[NearMiss]:
-        """Find what differs in doubled letters only, short names included: "hopps", "canabidiol"."""
-        spelling = self._undoubled.get(undoubled(text))
+        """Find what differs in doubled letters only, short names included: "hopps"; "onin", "hpos" as well."""
+        spelling = self._undoubled.get(undoubled(text)) if len(text) >= _SHORTEST_NAME else self._short.get(text)
         if spelling is not None:
-            slips = OSA.distance(text, spelling)
-            yield _near_miss(self._hazards[spelling], 1 - Decimal(slips) / max(len(text), len(spelling)))
+            yield self._alike(text, spelling)
+
+    def _alike(self, text: str, spelling: str) -> NearMiss:
+        slips = OSA.distance(text, spelling)
+        return _near_miss(self._hazards[spelling], 1 - Decimal(slips) / max(len(text), len(spelling)))
+
+    def _by_sound(self, text: str) -> Iterator[NearMiss]:
+        """Find what two slips leave sounding the same: "zylotol", "comfri"."""
+        if len(text) < _TWO_SLIPS_FROM:
+            return
+        for spelling in self._sounds.get(sound_of(text), ()):
+            slips = OSA.distance(text, spelling, score_cutoff=2)
+            if slips == 1 or (slips == 2 and not self._is_slip_of_a_known_word(text)):
+                yield self._alike(text, spelling)
 
     def _by_distance(self, text: str, two_slips_from: int, pieces: tuple[str, ...] = ()) -> list[NearMiss]:
         if len(text) < _SHORTEST_NAME:
             return []
-        allowed = 2 if len(text) >= two_slips_from else 1
-        near = self._within[allowed].get(len(text), ())
-        found = process.extract(text, near, scorer=OSA.distance, score_cutoff=allowed, limit=8)
-        if found and min(distance for _, distance, _ in found) == allowed == 2 and self._is_slip_of_a_known_word(text):
+        found = self._close.near(text, 2 if len(text) >= two_slips_from else 1)
+        if found and found[0][1] == 2 and self._is_slip_of_a_known_word(text):
             # "silicia" is one slip from silica and two from salicin: no reason to alarm anyone.
             return []
         return [
-            _near_miss(self._hazards[spelling], 1 - Decimal(int(distance)) / max(len(text), len(spelling)))
-            for spelling, distance, _ in found
-            if distance <= 1
-            or (_may_be_two_slips(text, spelling) and _each_may_be(pieces, words(self._hazards[spelling].row.name)))
+            self._alike(text, spelling)
+            for spelling, slips in found
+            if slips < 2 or self._may_be_two_slips(text, spelling, pieces)
         ]
 
+    def _may_be_two_slips(self, text: str, spelling: str, pieces: tuple[str, ...]) -> bool:
+        row = self._hazards[spelling].row
+        if min(len(text), len(spelling)) < _TWO_SLIPS_FREELY_FROM or spelling[0] != text[0]:
+            return False
+        return row.match_mode == "phrase" and _each_may_be(pieces, words(row.name))
+
     def _is_slip_of_a_known_word(self, text: str) -> bool:
-        near = self._known_within_one.get(len(text), ())
-        return process.extractOne(text, near, scorer=OSA.distance, score_cutoff=1) is not None
+        return bool(self._close_known.near(text, 1))
 
     def _inside(self, text: str) -> list[NearMiss]:
         """Find hazards written into a longer word, as German and Dutch do: ``Birkenxylitpulver``."""
@@ -190,11 +254,10 @@ class NearMissFinder:
         }
         # Of the shorter names only what a compound begins with: "Xylitzubereitung".
         pieces.add(text[: _SHORTEST_INSIDE - 1])
-        found = [(piece, self._hazards[piece]) for piece in pieces if piece in self._hazards]
         return [
-            _near_miss(candidate, Decimal(len(piece)) / len(text))
-            for piece, candidate in found
-            if candidate.row.match_mode == "phrase"
+            _near_miss(self._hazards[piece], Decimal(len(piece)) / len(text))
+            for piece in pieces
+            if piece in self._inside_words and piece in self._hazards
         ]
 
 
@@ -208,11 +271,30 @@ def _together(tokens: tuple[str, ...], unknown: list[int]) -> Iterator[tuple[str
         yield tokens
 
 
-def _may_be_two_slips(text: str, spelling: str) -> bool:
-    shorter = min(len(text), len(spelling))
-    if shorter < _TWO_SLIPS_FROM or spelling[0] != text[0]:
+def _is_short_item(row: Name, joined: str) -> bool:
+    """Say whether a name counts as a whole item only and is no word that a slip could be told of: "ALA", "PG"."""
+    if row.match_mode != "exact_item":
         return False
-    return shorter >= _TWO_SLIPS_FREELY_FROM or text.translate(_VOWELS) == spelling.translate(_VOWELS)
+    return len(joined) < _SHORTEST_ALONE or not row.name.isalpha() or row.name.isupper()
+
+
+def _short_slips(names: Iterable[str]) -> dict[str, str]:
+    """Write down the slips of the shortest names, their first letter kept."""
+    found: dict[str, str] = {}
+    for name in names:
+        if len(name) == _SHORTEST_NAME and name.isalpha():
+            found.update({name[:at] + name[at + 1 :]: name for at in range(1, len(name))})
+        if len(name) == _SHORT and name.isalpha():
+            found.update({f"{name[:at]}{name[at + 1]}{name[at]}{name[at + 2 :]}": name for at in (1, 2)})
+    return found
+
+
+def _spelt_alike(texts: Iterable[str]) -> Iterator[str]:
+    """Give each text, and how it is spelt with an "f": "sulphits", "colecalcipherol"."""
+    for text in texts:
+        yield text
+        if "ph" in text:
+            yield text.replace("ph", "f")
 
 
 def _each_may_be(pieces: tuple[str, ...], spelling: tuple[str, ...]) -> bool:
@@ -220,7 +302,10 @@ def _each_may_be(pieces: tuple[str, ...], spelling: tuple[str, ...]) -> bool:
     if len(pieces) != len(spelling):
         return True
     pairs = zip(pieces, spelling, strict=True)
-    return all(OSA.distance(piece, word) < 2 or min(len(piece), len(word)) >= _TWO_SLIPS_FROM for piece, word in pairs)
+    return all(
+        OSA.distance(piece, word) < 2 or min(len(piece), len(word)) >= _TWO_SLIPS_IN_A_PIECE_FROM
+        for piece, word in pairs
+    )
 
 
 def _runs(tokens: tuple[str, ...], left: list[int]) -> Iterator[str]:
@@ -231,15 +316,6 @@ def _runs(tokens: tuple[str, ...], left: list[int]) -> Iterator[str]:
                 text = "".join(tokens[start : start + pieces])
                 if _SHORTEST_SHAPE <= len(text) <= _LONGEST_TEXT:
                     yield text
-
-
-def _by_length(spellings: Iterable[str], slips: int) -> dict[int, list[str]]:
-    """Put each spelling down for every length of text that so many slips can make of it."""
-    found: dict[int, list[str]] = {}
-    for spelling in spellings:
-        for length in range(len(spelling) - slips, len(spelling) + slips + 1):
-            found.setdefault(length, []).append(spelling)
-    return found
 
 
 def _near_miss(candidate: _Candidate, similarity: Decimal) -> NearMiss:

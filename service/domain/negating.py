@@ -21,6 +21,7 @@ from service.domain.denial_words import (
     DUTCH_OR,
     ENGLISH,
     FREE_AFTER,
+    FREE_CLAIMS,
     GOVERNING,
     GREEN,
     IDLE,
@@ -324,3 +325,21 @@ def is_negated(tokens: tuple[str, ...], span: Span, reached: Collection[int]) ->
     # "Non-aspirin free" has none of it either way.
     free_after = free_after and tokens[max(0, span.start - 1) : span.start] != (PREFIX,)
     return (span.start in reached) != free_after
+
+
+def is_free_claim(tokens: tuple[str, ...], at: int) -> bool:
+    """Say whether a word is what a usual claim is about: the hormones of "hormone-free".
+
+    Parameters
+    ----------
+    tokens
+        The words of one item.
+    at
+        Position of a word that is no known name.
+
+    Returns
+    -------
+    bool
+        ``False`` for ``suggar free``: nobody knows what that is free of.
+    """
+    return tokens[at] in FREE_CLAIMS and is_negated(tokens, Span(at, at + 1), ())

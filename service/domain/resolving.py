@@ -25,7 +25,7 @@ from service.domain.list_splitting import Item, split_list
 from service.domain.name_index import Hit, NameIndex
 from service.domain.near_misses import NearMiss, NearMissFinder, grave_hazard_of
 from service.domain.nearest_names import NearestNames
-from service.domain.negating import Span, is_negated
+from service.domain.negating import Span, is_free_claim, is_negated
 from service.reference.records import Name
 from service.reference.release import Reference
 
@@ -196,7 +196,7 @@ class Resolver:
             for at, word in enumerate(tokens)
             if at not in covered
             and not self._index.is_unit_like(word)
-            and (at in carried or is_negated(tokens, Span(at, at + 1), wording.negated))
+            and (at in carried or at in wording.negated or is_free_claim(tokens, at))
         }
         left_over = tuple(tokens[at] for at in unknown if at not in denied)
         return _Reading(

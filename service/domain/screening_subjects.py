@@ -269,7 +269,7 @@ def _kind(reference: Reference, meaning: Meaning) -> str:
 
 def _unrecognised(one: _Named) -> Iterable[Unrecognised]:
     found = one.resolution
-    if found.negated and not found.possible:
+    if found.negated and not found.possible and not found.not_understood:
         return
     if found.match != "exact" or found.not_understood or found.possible:
         yield Unrecognised(one.text, one.where, found.nearest)

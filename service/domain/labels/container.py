@@ -14,7 +14,7 @@ from service.domain.labels.quantities import Quantity, per, quantity
 from service.domain.labels.sheet import Sheet
 from service.domain.labels.sized_units import hyphenated
 from service.domain.labels.supplies import SUPPLY, days_behind
-from service.domain.labels.vocabulary import PACK_WORDS
+from service.domain.labels.vocabulary import PACK_WORDS, PER
 from service.reference.records import Unit
 
 _NET = Phrases(dict.fromkeys(NET_CONTENT_HEADINGS, True))
@@ -55,6 +55,9 @@ def container(found: Findings, line: Line) -> bool:
         Whether the line holds nothing but such sizes.
     """
     sheet = found.sheet
+    if PER.find(sheet.tokens, line.start, line.end) is not None and per(sheet, line.start, line.end) is not None:
+        # "Per 5 ml (1 pump):" says what amounts are for.
+        return False
     packs = _packs(sheet, line.start, line.end)
     head = _NET.find(sheet.tokens, line.start, line.end)
     read = _sizes(found, head.end if head and packs is None else line.start, line.end)

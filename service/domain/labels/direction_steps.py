@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 from typing import cast
 
 from service.domain.labels.direction_words import (
@@ -29,9 +30,11 @@ from service.domain.labels.direction_words import (
     TIMES_WORDS,
 )
 from service.domain.labels.numerals import Number, number
+from service.domain.labels.phrases import phrase_key
 from service.domain.labels.quantities import Quantity, per, quantity
 from service.domain.labels.sheet import Sheet
 from service.domain.labels.vocabulary import BODY_WEIGHT, PER, SPECIES_WORDS
+from service.reference.release import Reference
 
 KG_PER_MG = Decimal("0.000001")
 _BODY_WEIGHT_UNITS = ("kilogram", "pound", "stone")
@@ -99,6 +102,50 @@ def collect(sheet: Sheet, start: int, end: int) -> Told:
     return cast("Told", sheet.seen[key])
 
 
+def names_body_weight(sheet: Sheet, start: int, end: int) -> bool:
+    """Say whether a unit of body weight stands in a line at all: most lines need no closer look.
+
+    Parameters
+    ----------
+    sheet
+        The label.
+    start, end
+        The line.
+
+    Returns
+    -------
+    bool
+        Whether the weight is that of an animal is not looked at.
+    """
+    words = _first_words(sheet.reference)
+    return any(token.fold in words for token in sheet.tokens[start:end])
+
+
+def names_animal(sheet: Sheet, start: int, end: int) -> bool:
+    """Say whether a line names a species or a body weight.
+
+    Parameters
+    ----------
+    sheet
+        The label.
+    start, end
+        The line.
+
+    Returns
+    -------
+    bool
+        ``False`` for most lines of a panel.
+    """
+    species = (SPECIES_WORDS.find(sheet.tokens, at, end) for at in range(start, end))
+    return names_body_weight(sheet, start, end) or any(hit is not None for hit in species)
+
+
+@lru_cache(maxsize=8)
+def _first_words(reference: Reference) -> frozenset[str]:
+    units = reference.units.items()
+    return frozenset(phrase_key(alias)[0] for alias, unit in units if unit.unit in _BODY_WEIGHT_UNITS)
+
+
 def _step(sheet: Sheet, told: Told, at: int, end: int) -> int:
     """Take in what begins at a token and give the token after it."""
     tokens = sheet.tokens
@@ -144,6 +191,9 @@ def _at_most(sheet: Sheet, told: Told, at: int, end: int) -> int | None:
 def _frequency(sheet: Sheet, told: Told, at: int, end: int) -> int | None:
     """``3x daily``, ``three times a week``, ``3 x 1 tablet daily``: how often, whatever the count."""
     tokens = sheet.tokens
+    counts = tokens[at].kind == "number" or COUNT_WORDS.find(tokens, at, end) is not None
+    if not counts and TIMES_WORDS.find(tokens, at, end) is None:
+        return None
     if (weekly := _times_in_a_week(sheet, at, end)) is not None:
         told.times_per_week = weekly[0]
         told.flags += ("times_per_week",)

@@ -6,7 +6,7 @@ from dataclasses import replace
 from decimal import Decimal
 from itertools import pairwise
 
-from service.domain.labels.direction_steps import Told, collect, phase_at
+from service.domain.labels.direction_steps import Told, collect, names_body_weight, phase_at
 from service.domain.labels.findings import Band, Direction, Findings, Line, Statement
 from service.domain.labels.heading_words import DIRECTION_HEADINGS
 from service.domain.labels.phrases import Phrases
@@ -80,8 +80,10 @@ def _phase_columns(found: Findings, line: Line) -> bool:
 
 def _row_of_phases(found: Findings, line: Line) -> bool:
     """``20-40 lbs   1 tablet   1/2 tablet`` below such columns: one direction for each phase."""
+    if not found.phases:
+        return False
     told = collect(found.sheet, line.start, line.end)
-    if not found.phases or len(told.weights) != 1 or not told.units:
+    if len(told.weights) != 1 or not told.units:
         return False
     if len(told.units) != len(found.phases):
         # Which column a number stands in is not to be guessed.
@@ -207,6 +209,8 @@ def weight_bands(found: Findings, line: Line) -> bool:
     bool
         Whether the line gives units for a range of body weights.
     """
+    if not names_body_weight(found.sheet, line.start, line.end):
+        return False
     told = collect(found.sheet, line.start, line.end)
     ranges = [one for one in told.weights if "single_weight" not in one.flags]
     if not told.units or not (ranges or (told.weights and found.section == "directions")):

@@ -137,6 +137,7 @@ STATEMENT_HEADINGS = {
             warning | warnings | caution | cautions | precautions | warnhinweis | warnung | achtung | hinweis |
             avertissement | précautions | attention | advertencia | advertencias | precauciones | important |
             keep out of reach | do not use | not for | consult | use within | ask your | discontinue | if your dog |
+            never exceed | never give | don't exceed | don't give |
             if your pet | außerhalb der reichweite | tenir hors | mantener fuera | not for human | do not exceed |
             do not give | do not feed | für tiere | nur für tiere | for animal use | for use in | consulter |
             consulte | ne pas dépasser | no exceder | no superar | nicht überschreiten | ne pas donner | no administrar
@@ -182,7 +183,7 @@ PRAISE = frozenset(
     effective concentrated concentrate dose dosage strong level levels quality grade natural hochdosiert extrastark
     maximale starke kraft gelenk gelenke gelenkschutz beweglichkeit doppelt forte puissance dose renforcee haute
     teneur articulations alta potencia maxima fuerza articulaciones with of and for your dog dogs cat cats pet pets
-    the now our""".split()
+    the now our powered by packed boosted stronger x""".split()
 )
 
 # What follows is a limit or an animal to keep it from, never a content.

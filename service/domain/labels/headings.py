@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from service.domain.labels.findings import Findings, Line
+from service.domain.labels.heading_servings import Heading, keep_portion, keep_unit_size
 from service.domain.labels.heading_words import (
     ACTIVE_HEADINGS,
     ADDITIVE_HEADINGS,
@@ -17,8 +18,9 @@ from service.domain.labels.heading_words import (
     STATEMENT_HEADINGS,
 )
 from service.domain.labels.phrases import Phrases, any_of, by_meaning
+from service.domain.labels.prose import known_name_behind
 from service.domain.labels.quantities import Per, Quantity, per, quantity
-from service.domain.labels.serving import serving, take_back_equation
+from service.domain.labels.serving import serving
 from service.domain.labels.sheet import Sheet
 from service.domain.labels.sized_units import SizedPer, hyphenated, sized_per
 from service.domain.labels.vocabulary import BOUNDS
@@ -50,24 +52,10 @@ _SIZES = ("mass", "volume")
 _AROUND = frozenset("approximately approx at least : - about".split())
 _LONGEST_HEADING = 24
 _LONGEST_NAME = 8
-# Two prints of one size differ by rounding.
-_SAME = Decimal("0.05")
 _OUNCES = ("ounce", "fluid-ounce", "imperial-fluid-ounce")
 _KIND_OF_DIMENSION = {"mass": "product_mass", "volume": "volume"}
 _ADDITIVE_STEMS = ("additiv", "zusatz", "aditivo", "additif", "oligo", "spurenelement", "trace")
 _ALSO_PART_OF_A_NAME = frozenset(("other", "others", "sonstige", "sonstiges", "inactive"))
-
-
-@dataclass(frozen=True, slots=True)
-class Heading:
-    """A heading: its kind, what amounts below are per, the unit of their column, and the token after it."""
-
-    kind: str
-    per: Per | None
-    unit: Unit | None
-    end: int
-    bound: str | None = None
-    size: Quantity | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,7 +146,7 @@ def _bracket(found: Findings, line: Line, seen: _Seen, inside: tuple[int, int]) 
         at += 1
     one = quantity(sheet, at, inside[1])
     if one is not None and one.end == inside[1]:
-        _keep_portion(found, seen.per, one, inside)
+        keep_portion(found, seen.per, one, inside)
         return replace(seen, at=inside[1] + 1, per=_told_again(seen.per, one))
     if one is not None and serving(found, Line(line.segment, *inside)):
         # "pro Tagesportion (1 Messl\u00f6ffel = 4 g)"
@@ -187,35 +175,6 @@ def _told_again(what: Per | None, one: Quantity) -> Per | None:
     if what.kind == "volume" and one.unit.dimension == "count" and one.unit.unit != "serving":
         return replace(what, kind="unit", count=one.number.low, unit=one.unit)
     return what
-
-
-def _keep_portion(found: Findings, what: Per | None, one: Quantity, inside: tuple[int, int]) -> None:
-    """``per serving (2 tablets)``, ``per tablet (2.5 g)``, ``per \u00bd tsp (1.8 g)``: the bracket tells the size."""
-    pack = found.pack
-    if what is None or one.unit is None:
-        return
-    if what.kind in ("serving", "day") and one.unit.dimension == "count" and pack.serving_equated:
-        take_back_equation(pack)
-    if what.kind == "product_mass" and what.unit is not None and one.unit.dimension == "count":
-        # "Per 5 g (1 scoop)"
-        if pack.serving_units is None:
-            pack.serving_units, pack.serving_unit = one.number.low, one.unit.unit
-            pack.serving_mass_g = what.count * what.unit.factor / 1000
-            pack.serving_flags.append("serving_from_heading")
-            pack.serving_spans.append(found.sheet.span(*inside))
-    elif what.kind in ("serving", "day") and one.unit.dimension == "count" and pack.serving_units is None:
-        pack.serving_units, pack.serving_unit = one.number.low, one.unit.unit
-        pack.servings_per_day = Decimal(1) if what.kind == "day" else pack.servings_per_day
-        pack.serving_spans.append(found.sheet.span(*inside))
-    elif what.kind in ("serving", "day") and one.unit.dimension in _SIZES:
-        _keep_serving_size(found, one, inside)
-    elif what.kind == "volume" and one.unit.dimension == "mass" and pack.serving_mass_g is None:
-        pack.serving_mass_g = one.number.low * one.unit.factor / 1000
-    elif what.kind == "volume" and one.unit.dimension == "count" and what.unit is not None and one.number.low > 0:
-        pack.unit_volume_ml = pack.unit_volume_ml or what.count * what.unit.factor / one.number.low
-        pack.unit = pack.unit or one.unit.unit
-    elif what.unit is not None:
-        _keep_unit_size(found, inside, what.count, what.unit)
 
 
 def _told_by_its_per(found: Findings, line: Line, seen: _Seen) -> Heading | None:
@@ -295,22 +254,36 @@ def _each_contains(found: Findings, line: Line) -> Heading | None:
     inside = sheet.inside(at) if at < line.end else None
     if inside is not None and inside[1] < line.end:
         count, unit = _in_millilitres(found, inside, count, unit)
-        _keep_unit_size(found, inside, count, unit)
+        keep_unit_size(found, inside, count, unit)
         at = inside[1] + 1
     elif at < line.end and tokens[at].fold in _OF:
         # "Each tablet of 1.5 g contains", "Cada comprimido de 1,5 g contiene"
         size = quantity(sheet, at + 1, line.end)
         if size is not None and size.unit is not None and size.unit.dimension in _SIZES:
-            _keep_unit_size(found, (size.start, size.end), Decimal(1), unit)
+            keep_unit_size(found, (size.start, size.end), Decimal(1), unit)
             at = size.end
     contains = _CONTAINS.find(tokens, at, line.end)
-    if contains is None or count <= 0 or unit.dimension not in ("count", "volume", "mass"):
+    if contains is None and not (count == 1 and _lists_without_a_verb(found, line, at)):
         return None
-    at = contains.end
+    if count <= 0 or unit.dimension not in ("count", "volume", "mass"):
+        return None
+    at = contains.end if contains is not None else at
     while at < line.end and tokens[at].fold in _AROUND:
         at += 1
     kind = _KIND_OF_DIMENSION.get(unit.dimension) or ("serving" if unit.unit == "serving" else "unit")
     return Heading("active", Per(line.start, at, kind, count, unit), None, at)
+
+
+def _lists_without_a_verb(found: Findings, line: Line, at: int) -> bool:
+    """``Each tablet 500 mg MSM``, ``Each chew:``, ``Chaque comprim\u00e9 : MSM 500 mg``."""
+    tokens, place = found.sheet.tokens, at
+    while place < line.end and tokens[place].text in (":", "-", "\u2013"):
+        place += 1
+    if known_name_behind(found, place, line.end):
+        return True
+    if place == at or tokens[line.start].kind != "word":
+        return False
+    return place >= line.end or _names_an_amount(found, place, line.end)
 
 
 def _in_millilitres(found: Findings, inside: tuple[int, int], count: Decimal, unit: Unit) -> tuple[Decimal, Unit]:
@@ -336,38 +309,11 @@ def _counted(found: Findings, line: Line) -> tuple[Decimal, Unit, int] | None:
         following = sheet.units.find(tokens, place, line.end)
         sized = counted.unit.dimension in _SIZES and following is not None
         if sized and following is not None and following.meaning.dimension == "count":
-            _keep_unit_size(found, (counted.start, counted.end), Decimal(1), following.meaning)
+            keep_unit_size(found, (counted.start, counted.end), Decimal(1), following.meaning)
             return Decimal(1), following.meaning, following.end
         return counted.number.low, counted.unit, counted.end
     hit = sheet.units.find(tokens, each.end, line.end)
     return (Decimal(1), hit.meaning, hit.end) if hit is not None else None
-
-
-def _keep_unit_size(found: Findings, inside: tuple[int, int], count: Decimal, unit: Unit) -> None:
-    at = inside[0]
-    while at < inside[1] and found.sheet.tokens[at].text in ("=", "~"):
-        at += 1
-    one = quantity(found.sheet, at, inside[1])
-    if one is not None and unit.dimension == "count" and count > 0:
-        _keep_size(found, one, count, unit)
-
-
-def _keep_size(found: Findings, one: Quantity, count: Decimal, unit: Unit) -> None:
-    """Keep the mass or the volume of so many units; where two are printed the first holds."""
-    pack = found.pack
-    if one.unit is None or one.unit.dimension not in _SIZES or one.refused:
-        return
-    size = one.number.low * one.unit.factor / count
-    if one.unit.dimension == "mass":
-        size /= 1000
-        if pack.unit_mass_g is not None and abs(pack.unit_mass_g - size) > _SAME * size:
-            pack.container_flags.append("label_inconsistent")
-        pack.unit_mass_g = pack.unit_mass_g or size
-    else:
-        pack.unit_volume_ml = pack.unit_volume_ml or size
-    pack.container_flags += ["approx_mass"] if "approximate" in one.flags else []
-    pack.unit = pack.unit or unit.unit
-    pack.container_spans.append(found.sheet.span(one.start, one.end))
 
 
 def says_additives(found: Findings, start: int, end: int) -> bool:
@@ -403,44 +349,3 @@ def per_kilogram(found: Findings) -> Per:
     """
     found.flags.append("per_kilogram_assumed")
     return Per(0, 0, "product_mass", Decimal(1), found.sheet.reference.units["kg"])
-
-
-def serving_of_heading(found: Findings, head: Heading, start: int) -> None:
-    """Take the serving from a heading such as ``Amount per 2 chews`` where no serving size is printed.
-
-    Parameters
-    ----------
-    found
-        Filled with the serving, flagged, and with the size of a unit.
-    head
-        The heading, with what it says that its amounts are for.
-    start
-        Its first token.
-    """
-    pack, what = found.pack, head.per
-    if what is None:
-        return
-    if head.size is not None and what.unit is not None and what.kind == "unit":
-        _keep_size(found, head.size, Decimal(1), what.unit)
-    elif head.size is not None:
-        _keep_portion(found, what, head.size, (head.size.start, head.size.end))
-    if what.kind not in ("unit", "volume") or what.unit is None or pack.serving_units is not None:
-        return
-    pack.serving_units, pack.serving_unit = what.count, what.unit.unit
-    if what.kind == "volume":
-        pack.serving_volume_ml = what.count * what.unit.factor
-    pack.serving_flags.append("serving_from_heading")
-    pack.serving_spans.append(found.sheet.span(start, head.end))
-
-
-def _keep_serving_size(found: Findings, size: Quantity, where: tuple[int, int]) -> None:
-    """``Je 5-g-Portion``: the mass or volume of a serving."""
-    pack = found.pack
-    if size.unit is None or pack.serving_mass_g is not None or pack.serving_volume_ml is not None:
-        return
-    if size.unit.dimension == "mass":
-        pack.serving_mass_g = size.number.low * size.unit.factor / 1000
-    else:
-        pack.serving_volume_ml = size.number.low * size.unit.factor
-    pack.serving_flags.append("serving_from_heading")
-    pack.serving_spans.append(found.sheet.span(*where))

@@ -13,9 +13,10 @@ from service.domain.labels.items import read_items
 from service.domain.labels.lists import bare_name
 from service.domain.labels.parents import parent_line
 from service.domain.labels.quantities import Per, per, quantity
-from service.domain.labels.serving import serving, servings_in_pack, unit_of_mass
+from service.domain.labels.serving import serving, servings_in_pack
 from service.domain.labels.shared_amounts import each_of_slashed, footnoted
 from service.domain.labels.sheet import Sheet
+from service.domain.labels.unit_masses import unit_of_mass
 from service.domain.labels.vocabulary import PACK_WORDS, PROVIDING
 from service.reference.records import Unit
 

@@ -54,7 +54,11 @@ def claim_before_amount(found: Findings, line: Line) -> bool:
     words = {token.fold for token in tokens[line.start : end_of_claim] if token.kind == "word"}
     blend = any(BLEND_WORDS.find(tokens, place, end_of_claim) for place in range(line.start, end_of_claim))
     praises = bool(words) and (blend or not words.isdisjoint(PRAISE)) and (at > end_of_claim or words <= PRAISE)
-    if not praises or not _known_name_behind(found, at, line.end):
+    if not praises or not known_name_behind(found, at, line.end):
+        return False
+    bounded = quantity(sheet, line.start, line.end)
+    if bounded is not None and bounded.unit is not None:
+        # "Maximum 2 g MSM" bounds the amount.
         return False
     if blend and not _another_behind(found, at, line.end):
         # "Super blend: 500 mg glucosamine, MSM" tells the total of its members.
@@ -70,6 +74,9 @@ def claim_before_amount(found: Findings, line: Line) -> bool:
 def _end_of_words(found: Findings, line: Line) -> int:
     """Step over the words that a line begins with, ``&`` and hyphens inside them included."""
     tokens, at = found.sheet.tokens, line.start
+    if at + 1 < line.end and tokens[at].kind == "number" and tokens[at + 1].fold == "x":
+        # "2x strength"
+        at += 2
     while at < min(line.end, line.start + _LONGEST_CLAIM_LEAD):
         if tokens[at].kind != "word" and tokens[at].text != "&" and not (tokens[at].text == "-" and tokens[at].glued):
             break
@@ -81,11 +88,24 @@ def _another_behind(found: Findings, at: int, end: int) -> bool:
     """Say whether a second amount with a known name follows: ``500 mg glucosamine, 300 mg MSM``."""
     tokens = found.sheet.tokens
     commas = [place for place in range(at, end) if tokens[place].text == ","][:_MOST_PARTS]
-    return any(_known_name_behind(found, place + 1, end) for place in commas)
+    return any(known_name_behind(found, place + 1, end) for place in commas)
 
 
-def _known_name_behind(found: Findings, at: int, end: int) -> bool:
-    """Say whether an amount stands here, a known name behind it, and no amount of that name's own."""
+def known_name_behind(found: Findings, at: int, end: int) -> bool:
+    """Say whether an amount stands here, a known name behind it, and no amount of that name's own.
+
+    Parameters
+    ----------
+    found
+        The label.
+    at, end
+        Where the amount must begin, and where the line ends.
+
+    Returns
+    -------
+    bool
+        ``False`` where the name behind has its own amount.
+    """
     sheet, tokens = found.sheet, found.sheet.tokens
     one = quantity(sheet, at, end)
     if one is None or one.unit is None or one.unit.dimension not in ("mass", "iu", "activity"):
@@ -331,13 +351,13 @@ def told_by_first_words(found: Findings, line: Line) -> bool:
 def _forbids(found: Findings, line: Line) -> bool:
     """``Not for cats under 1 kg``, ``5 mg of zinc a day must not be exceeded``: no amount of it is in the product."""
     tokens, sheet = found.sheet.tokens, found.sheet
-    numbers = [at for at in range(line.start, line.end) if tokens[at].kind == "number"][: _MOST_LIMITS + 1]
-    amounts = [one for at in numbers if (one := quantity(sheet, at, line.end)) is not None and one.unit is not None]
-    if not 0 < len(numbers) <= _MOST_LIMITS or not any(one.unit and one.unit.dimension == "mass" for one in amounts):
+    forbidden = FORBIDDING.find(tokens, line.start, line.end) is not None
+    if not forbidden and not any(EXCEEDED.find(tokens, at, line.end) for at in range(line.start, line.end)):
         return False
-    if FORBIDDING.find(tokens, line.start, line.end) is not None:
-        return True
-    return any(EXCEEDED.find(tokens, at, line.end) is not None for at in range(amounts[0].end, line.end))
+    numbers = [at for at in range(line.start, line.end) if tokens[at].kind == "number"][: _MOST_LIMITS + 1]
+    amounts = [quantity(sheet, at, line.end) for at in numbers]
+    masses = any(one is not None and one.unit is not None and one.unit.dimension == "mass" for one in amounts)
+    return masses and len(numbers) <= (_MOST_LIMITS if forbidden else 1)
 
 
 def table_heading(found: Findings, line: Line) -> bool:

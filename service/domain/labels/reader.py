@@ -10,11 +10,12 @@ from service.domain.labels.blend_lines import blend_members, blend_with_colon, m
 from service.domain.labels.bullets import leads_one_line
 from service.domain.labels.columns import torn
 from service.domain.labels.container import container, titled_size
-from service.domain.labels.direction_steps import collect
+from service.domain.labels.direction_steps import collect, names_animal
 from service.domain.labels.directions import closed_bands, directions, weight_bands
 from service.domain.labels.energy import energy
 from service.domain.labels.findings import Findings, Line
-from service.domain.labels.headings import Heading, heading, per_kilogram, says_additives, serving_of_heading
+from service.domain.labels.heading_servings import Heading, serving_of_heading
+from service.domain.labels.headings import heading, per_kilogram, says_additives
 from service.domain.labels.item_shapes import is_substance_amount
 from service.domain.labels.items import read_items
 from service.domain.labels.line_heads import trimmed
@@ -32,9 +33,10 @@ from service.domain.labels.prose import (
 )
 from service.domain.labels.quantities import quantity
 from service.domain.labels.segments import Segment, segments
-from service.domain.labels.serving import serving, servings_in_pack, unit_mass
+from service.domain.labels.serving import serving, servings_in_pack
 from service.domain.labels.sheet import Span, sheet_of
 from service.domain.labels.supplies import supply
+from service.domain.labels.unit_masses import unit_mass
 from service.domain.list_splitting import split_list
 from service.reference.release import Reference
 
@@ -229,11 +231,14 @@ class _Reader:
 
     def _is_dose(self, line: Line) -> bool:
         """``Hunde: 5 g pro 10 kg täglich``: grams for an animal, of nothing that the line names."""
-        told = collect(self._found.sheet, line.start, line.end)
+        sheet = self._found.sheet
+        if not names_animal(sheet, line.start, line.end):
+            return False
+        told = collect(sheet, line.start, line.end)
         for_animals = told.species or (told.times and told.per_body_weight_kg)
         if not for_animals or not told.units:
             return False
-        names = self._found.sheet.exact(self._found.sheet.text(line.start, line.end))
+        names = sheet.exact(sheet.text(line.start, line.end))
         return names.ingredient is None and not names.meanings
 
     def _names_substance(self, line: Line) -> bool:

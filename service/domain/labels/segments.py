@@ -18,8 +18,6 @@ _SHORTENED = frozenset(
     sp subsp sfr fr inkl bzw z equiv eq inc""".split()
 )
 
-# Short words that begin a sentence behind a unit: "150 mg. Not for cats".
-_BEGINNINGS = frozenset("not do use for per may our the a see if in one two no net rrp now".split())
 _LONGEST_AMOUNT, _LONGEST_PER = 4, 8
 _PARTS_OF_A_HEADING = frozenset("of and & + / - \u2013 ( fur for de des und et y e with".split())
 _FOOTNOTES_BEGIN = frozenset(("daily", "dv", "percent", "%"))
@@ -94,6 +92,9 @@ def _begins_part(sheet: Sheet, start: int, at: int) -> bool:
     hit = INLINE_HEADINGS.find(tokens, at, len(tokens))
     if hit is None or not _ends_in_colon(sheet, hit.end):
         return False
+    if at - start == 1 and tokens[start].kind in ("mark", "sign"):
+        # "* Ingredients:" begins with its bullet.
+        return False
     before = tokens[at - 1]
     if hit.meaning or any(token.kind == "number" for token in tokens[max(start, at - _LONGEST_AMOUNT) : at]):
         return True
@@ -146,6 +147,16 @@ def _indent(sheet: Sheet, at: int) -> int:
     return len(lead.expandtabs(4)) if begin and not lead.strip() else 0
 
 
+def _begins_sentence(sheet: Sheet, at: int) -> bool:
+    """Say whether a sentence begins behind a unit: ``Not for cats``, ``5 mg of zinc``; no symbol such as ``EPA``."""
+    tokens = sheet.tokens
+    if tokens[at].kind == "number":
+        unit = sheet.units.find(tokens, at + 1, len(tokens))
+        return unit is not None and unit.end < len(tokens) and tokens[unit.end].kind == "word"
+    text = tokens[at].text
+    return tokens[at].kind == "word" and (len(text) > 3 or (len(text) > 1 and text[1:].islower()))
+
+
 def _ends_sentence(sheet: Sheet, at: int) -> bool:
     tokens = sheet.tokens
     if tokens[at].text not in (".", "!", "?") or at == 0:
@@ -171,6 +182,5 @@ def _ends_sentence(sheet: Sheet, at: int) -> bool:
             return True
         # "8000 mg/kg. Each treat" and "25 \u00b0C. Use" end a sentence, "approx. 6 g" and "St. John" do not.
         after_unit = before.fold in _UNITS or (len(before.text) == 1 and before.glued)
-        following = tokens[at + 1]
-        return after_unit and following.kind == "word" and (len(following.text) > 3 or following.fold in _BEGINNINGS)
+        return after_unit and _begins_sentence(sheet, at + 1)
     return before.kind != "number" or at + 1 >= len(tokens) or tokens[at + 1].kind in ("newline", "word")

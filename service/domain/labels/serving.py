@@ -1,4 +1,4 @@
-"""Recognisers of a serving, of servings in a pack, and of the mass of a unit."""
+"""Recognisers of a serving and of servings in a pack."""
 
 from __future__ import annotations
 
@@ -11,31 +11,14 @@ from service.domain.labels.findings import Findings, Line, Pack
 from service.domain.labels.heading_words import SERVING_HEADINGS, SERVINGS_IN_PACK
 from service.domain.labels.phrases import Phrases, any_of
 from service.domain.labels.quantities import Quantity, per, quantity
+from service.domain.labels.unit_masses import HOLDS, WEIGHS
 from service.domain.labels.vocabulary import DAILY, PACK_WORDS
-from service.reference.records import Unit
 
 _SERVING = Phrases(dict.fromkeys(SERVING_HEADINGS, True))
 _SERVINGS = Phrases(dict.fromkeys(SERVINGS_IN_PACK, True))
-_WEIGHS = any_of(
-    """
-    weighs | weigh | weighing | weight | size | mass | weight is | size is | wt | wt. |
-    gewicht | poids | peso | wiegt | pèse | pesa | = | equals | is | contains | entspricht |
-    correspond à | equivale a | à | zu je | zu | of | de
-    """
-)
 _SIZE_WORDS = frozenset("size sizes per".split())
 _VERBS = frozenset("weighs weigh weighing wiegt wiegen pese pesa".split())
-# "Weight per chew 4 g", "Gewicht je Tablette 2 g", "poids d'un comprim\u00e9 2 g"
-_WEIGHT_OF = any_of(
-    """
-    weight per | weight of | weight of each | weight of one | weight of a | average weight per | average weight of a |
-    average weight of one | size of | size of each | mass of | mass per | gewicht pro | gewicht je | gewicht einer |
-    gewicht eines | poids par | poids d'un | poids d'une | poids de chaque | peso por | peso de cada | peso per
-    """
-)
 _BODY_WEIGHTS = ("kilogram", "pound", "stone")
-_HOLDS = frozenset("of de zu a contains".split())
-_EACH_ONE = any_of("each | one | a | 1 | every | jede | jeder | jedes | eine | ein | chaque | un | une | cada | una")
 _BESIDE_WORDS = frozenset(
     """approx about ca rounded level heaped or rase rases colmada masticable masticables chewable gestrichen gehauft
     croquer""".split()
@@ -156,8 +139,8 @@ def _equated(found: Findings, first: Quantity, end: int) -> bool:
         rest = (quantity(sheet, place, end) for place in range(closed, end))
         # "1 cup (240 mL) = 1 serving"
         return sized and all(one is None or (one.unit is not None and one.unit.unit == "serving") for one in rest)
-    word = _WEIGHS.find(tokens, at, end)
-    if word is None or tokens[at].fold in _HOLDS:
+    word = WEIGHS.find(tokens, at, end)
+    if word is None or tokens[at].fold in HOLDS:
         return False
     if tokens[at].fold in _VERBS and first.number.low == 1 and first.unit.dimension == "count":
         # "1 chew weighs 4 g" is no serving.
@@ -231,7 +214,7 @@ def _serving_tail(found: Findings, at: int, end: int) -> int:
         elif (what := per(sheet, at, end)) is not None and what.kind == "serving" and what.count == 1:
             # "2 chews per serving"
             at = what.end
-        elif (weighs := _WEIGHS.find(tokens, at, end)) is not None:
+        elif (weighs := WEIGHS.find(tokens, at, end)) is not None:
             at = weighs.end
         elif tokens[at].text in _JOINERS or tokens[at].kind in ("mark", "newline") or tokens[at].fold in _BESIDE_WORDS:
             at += 1
@@ -284,63 +267,6 @@ def _second_size(found: Findings, one: Quantity) -> None:
 
 def _drop_flag(flags: list[str], flag: str) -> None:
     flags[:] = [one for one in flags if one != flag]
-
-
-def unit_mass(found: Findings, line: Line) -> bool:
-    """Recognise ``Each treat weighs approx. 6 g`` and ``Average tablet weight: 1.5 g``.
-
-    Parameters
-    ----------
-    found
-        Filled with what the line says.
-    line
-        The line.
-
-    Returns
-    -------
-    bool
-        Whether the line is one.
-    """
-    told = _unit_and_place(found, line)
-    if told is None:
-        return False
-    unit, place, spoken = told
-    tokens = found.sheet.tokens
-    while place < line.end and tokens[place].text in (":", "=", "of", "is", "-", "\u2013"):
-        place, spoken = place + 1, True
-    mass = quantity(found.sheet, place, line.end)
-    if mass is None or mass.unit is None or mass.unit.dimension != "mass" or mass.refused or not spoken:
-        return False
-    if mass.end < line.end and tokens[mass.end].kind == "word":
-        return False
-    found.pack.unit_mass_g = mass.number.low * mass.unit.factor * _GRAMS_PER_MG
-    found.pack.unit = found.pack.unit or unit.unit
-    if "approximate" in mass.flags:
-        found.pack.container_flags.append("approx_mass")
-    found.pack.container_spans.append(found.sheet.span(line.start, mass.end))
-    found.cover(line.start, mass.end)
-    return True
-
-
-def _unit_and_place(found: Findings, line: Line) -> tuple[Unit, int, bool] | None:
-    """Read ``each chew weighs``, ``average tablet weight``, ``weight per chew``: the unit, and where its mass stands.
-
-    The last says whether the words speak of a mass; ``chew`` alone does not.
-    """
-    sheet, tokens = found.sheet, found.sheet.tokens
-    weight_of = _WEIGHT_OF.find(tokens, line.start, line.end)
-    each = _EACH_ONE.find(tokens, weight_of.end if weight_of else line.start, line.end)
-    at = each.end if each else weight_of.end if weight_of else line.start
-    if at < line.end and tokens[at].fold in ("average", "avg", "approx", "mean"):
-        at += 1
-    unit = sheet.units.find(tokens, at, line.end)
-    if unit is None or unit.meaning.dimension != "count" or unit.meaning.unit == "serving":
-        return None
-    weighs = _WEIGHS.find(tokens, unit.end, line.end)
-    if weighs is None or tokens[unit.end].fold in _HOLDS:
-        spoken = weight_of is not None or (each is not None and tokens[line.start].kind == "word")
-        return unit.meaning, unit.end, spoken
-    return unit.meaning, weighs.end, True
 
 
 def servings_in_pack(found: Findings, line: Line) -> bool:
@@ -406,37 +332,4 @@ def _of_units(found: Findings, counted: Quantity, line: Line) -> bool | None:
     found.pack.serving_spans.append(sheet.span(each.start, each.end))
     found.pack.container_spans.append(sheet.span(line.start, each.end))
     found.cover(line.start, each.end)
-    return True
-
-
-def unit_of_mass(found: Findings, name: tuple[int, int], amount: Quantity) -> bool:
-    """Recognise ``4.5 g chew`` and ``5 g dose``: the mass of a unit or of a serving, not an amount of a substance.
-
-    Parameters
-    ----------
-    found
-        Filled with the mass.
-    name
-        Tokens that stand for the name beside the amount.
-    amount
-        The amount.
-
-    Returns
-    -------
-    bool
-        Whether the name is that of a unit.
-    """
-    sheet = found.sheet
-    hit = sheet.units.find(sheet.tokens, *name)
-    if hit is None or hit.end != name[1] or hit.meaning.dimension != "count":
-        return False
-    if amount.unit is None or amount.unit.dimension != "mass":
-        return False
-    grams, span = amount.number.low * amount.unit.factor * _GRAMS_PER_MG, sheet.span(amount.start, name[1])
-    if hit.meaning.unit == "serving":
-        found.pack.serving_mass_g = grams
-        found.pack.serving_spans.append(span)
-    else:
-        found.pack.unit_mass_g, found.pack.unit = grams, found.pack.unit or hit.meaning.unit
-        found.pack.container_spans.append(span)
     return True

@@ -66,3 +66,35 @@ def test_everything_of_a_line(reference: Reference) -> None:
 
 def test_amounts_of_substances_are_no_units(reference: Reference) -> None:
     assert _told(reference, "MSM 500 mg").units == []
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Twice weekly, one chew", "1 chew twice a week", "1 Tablette zweimal pro Woche",
+        "2 x w\u00f6chentlich 1 Tablette",
+        "1 comprim\u00e9 deux fois par semaine", "1 comprimido dos veces por semana", "1 chew 2 days a week",
+        "two times a week 1 chew",
+    ],
+)  # fmt: skip
+def test_so_many_times_a_week(reference: Reference, text: str) -> None:
+    told = _told(reference, text)
+    assert plain((told.times_per_week, told.interval, told.days)) == (2, None, None)
+    assert "times_per_week" in told.flags
+
+
+@pytest.mark.parametrize(
+    ("text", "days"),
+    [
+        ("1 chew weekly", 7), ("1 chew once a week", 7), ("1 chew every other day", 2), ("1 chew every 4 days", 4),
+        ("1 Tablette alle 2 Wochen", 14), ("1 chew fortnightly", 14), ("1 chew monthly", 30), ("1 chew daily", None),
+    ],
+)  # fmt: skip
+def test_days_from_one_to_the_next(reference: Reference, text: str, days: int | None) -> None:
+    assert _told(reference, text).interval == days
+
+
+def test_a_range_of_times_is_told(reference: Reference) -> None:
+    told = _told(reference, "1 chew 2-3 times daily")
+    assert told.times == 2
+    assert "range" in told.flags

@@ -217,3 +217,87 @@ def test_a_spoon_restated_in_millilitres_counts_once(reference: Reference) -> No
 def test_units_that_belong_to_no_weight_are_flagged(reference: Reference) -> None:
     (one,) = _directions(reference, "Directions: up to 10 kg 1 tablet 2 tablets")
     assert "several_columns" in one.flags
+
+
+WIDE = "Under 25 lbs     1                          1/2\n25-50 lbs   2    1"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        f"Weight  Initial (4-6 weeks)  Maintenance\n{WIDE}",
+        "Weight\tInitial (4-6 weeks)\tMaintenance\nUnder 25 lbs\t1\t1/2\n25-50 lbs\t2\t1",
+        "Weight | Initial (4-6 weeks) | Maintenance\nUnder 25 lbs | 1 | 1/2\n25-50 lbs | 2 | 1",
+        "| Weight | Loading dose (first 4-6 weeks) | Maintenance |\n|---|---|---|\n| Under 25 lbs | 1 | 1/2 |\n"
+        "| 25-50 lbs | 2 | 1 |",
+    ],
+)
+def test_columns_are_never_added(reference: Reference, text: str) -> None:
+    answer = read_label(reference, text)
+    found = [(one.phase, one.days_low, one.days_high, one.bands[0].units_low) for one in answer.directions]
+    loading, maintenance = ("loading", 28, 42), ("maintenance", None, None)
+    assert plain(found) == [(*loading, 1), (*maintenance, Decimal("0.5")), (*loading, 2), (*maintenance, 1)]
+    assert (answer.other_ingredients, answer.unread) == ((), ())
+
+
+def test_columns_without_headings_are_left_open(reference: Reference) -> None:
+    found = _directions(reference, f"Directions:\n{WIDE}")
+    assert [band.units_low for one in found for band in one.bands] == [None, None]
+    assert all("several_columns" in one.flags for one in found)
+
+
+def test_one_number_below_two_columns_is_left_open(reference: Reference) -> None:
+    found = _directions(reference, "Weight  Loading  Maintenance\nUnder 25 lbs 1 1/2\nOver 25 lbs 4")
+    assert [(one.bands[0].units_low, "several_columns" in one.flags) for one in found] == [(None, True), (None, True)]
+
+
+def test_the_unit_of_a_table_stands_above_it(reference: Reference) -> None:
+    text = "Dose table (chews per day)\nWeight of dog  Initial (first 6 weeks)  Maintenance\nUnder 25 lbs  1   1/2"
+    assert [one.bands[0].unit for one in _directions(reference, text)] == ["chew", "chew"]
+
+
+@pytest.mark.parametrize(
+    ("text", "most"),
+    [
+        ("1 tablet per 5kg up to a maximum of 6 tablets", 6), ("1 Tablette pro 5 kg, h\u00f6chstens 6 Tabletten", 6),
+        ("Give 1 tablet per 10 kg daily, do not exceed 4 tablets", 4), ("1 chew per 10 kg, max. four chews", 4),
+    ],
+)  # fmt: skip
+def test_a_largest_number_is_kept(reference: Reference, text: str, most: int) -> None:
+    answer = read_label(reference, text)
+    (one,) = answer.directions
+    assert one.units_low == 1
+    assert "maximum_stated" in one.flags
+    assert plain([(told.kind, told.value) for told in answer.statements]) == [("maximum", most)]
+
+
+@pytest.mark.parametrize(
+    ("text", "factor", "days"),
+    [
+        ("Double the dose for the first 4-6 weeks, then half", 2, 42),
+        ("Double dose for 6 weeks, then normal dose", 2, 42),
+        ("2 chews daily for 6 weeks, then half the dose", None, 42),
+    ],
+)
+def test_what_is_given_later_stays_open(reference: Reference, text: str, factor: int | None, days: int) -> None:
+    (one,) = _directions(reference, text)
+    assert plain((one.phase, one.factor, one.days_high)) == ("loading", factor, days)
+    assert "later_dose_open" in one.flags
+
+
+def test_a_later_dose_in_a_sentence_of_its_own(reference: Reference) -> None:
+    found = _directions(reference, "2 chews a day for 4 weeks; thereafter 1 chew")
+    assert plain([(one.units_low, one.phase) for one in found][-1]) == (1, "maintenance")
+
+
+def test_a_bracket_tells_the_mass_of_a_scoop(reference: Reference) -> None:
+    answer = read_label(reference, "MSM 10 %\n1 scoop (5 g) per 10 kg daily")
+    # 10 % of 5 g are 500 mg.
+    assert plain((answer.product.unit, answer.product.unit_mass_g)) == ("scoop", 5)
+    assert answer.facts[0].mg_per_unit == 500
+
+
+def test_a_bracket_tells_the_mass_of_a_spoon(reference: Reference) -> None:
+    answer = read_label(reference, "MSM 10 %\n1 teaspoon (5 g) per 10 kg daily")
+    assert plain(answer.facts[0].mg_per_serving) == 500
+    assert "serving_from_directions" in answer.flags

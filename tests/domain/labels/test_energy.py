@@ -55,3 +55,19 @@ def test_the_mass_of_a_unit_gives_its_energy(reference: Reference) -> None:
 @pytest.mark.parametrize("text", ["MSM 500 mg", "90 tablets", "energy", "high energy formula"])
 def test_what_gives_no_energy(reference: Reference, text: str) -> None:
     assert read_label(reference, text).energy is None
+
+
+@pytest.mark.parametrize(
+    ("text", "per_kg", "agrees"),
+    [
+        ("Metabolizable energy (calculated) 3450 kcal/kg (3.45 kcal/g) or 97 kcal/oz", 3450, True),
+        # 90 kcal in an ounce of 28.35 g are 3,175 in a kilogram, 8 % less than printed.
+        ("3,450 kcal/kg, 90 kcal/oz, 14 kcal/chew", 3450, False), ("97 kcal/oz; 3,450 kcal/kg", None, True),
+        ("97 kcal/oz, 3,450 kcal / kg", 3450, True),
+    ],
+)  # fmt: skip
+def test_what_is_printed_per_kilogram_holds(reference: Reference, text: str, per_kg: int | None, agrees: bool) -> None:
+    found = read_label(reference, text).energy
+    assert found is not None
+    assert per_kg is None or found.kcal_per_kg == per_kg
+    assert ("label_inconsistent" not in found.flags) is agrees

@@ -75,3 +75,29 @@ def test_a_serving_told_only_by_a_heading_is_flagged(reference: Reference) -> No
 )  # fmt: skip
 def test_the_words_of_a_heading_do_not_vanish(reference: Reference, text: str) -> None:
     assert vanished_characters(text, read_label(reference, text)) == []
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Each chew 500 mg MSM", "Each chew: 500 mg MSM", "Each chew:\nMSM 500 mg", "Per chew MSM 500 mg",
+        "Amount per chew  % DV  MSM 500 mg", "Supplement Facts  Amount per chew  MSM 500 mg",
+    ],
+)  # fmt: skip
+def test_headings_without_verb_or_colon(reference: Reference, text: str) -> None:
+    fact = only_fact(reference, text)
+    assert fact.per is not None
+    assert plain((fact.name, fact.mg_per_unit, fact.per.unit)) == ("MSM", 500, "chew")
+
+
+def test_a_panel_in_one_line(reference: Reference) -> None:
+    text = (
+        "Supplement Facts  Serving Size 2 Capsules  Servings Per Container 60  Amount Per Serving  %DV  MSM 500 mg *  "
+        "* Daily Value not established.  Other ingredients: gelatin, xylitol  Directions: 2 capsules daily  $19.99"
+    )
+    answer = read_label(reference, text)
+    assert plain([(fact.name, fact.mg_per_unit) for fact in answer.facts]) == [("MSM", 250)]
+    assert plain((answer.product.unit_count, answer.product.price)) == (120, Decimal("19.99"))
+    assert [one.text for one in answer.other_ingredients] == ["gelatin", "xylitol"]
+    assert plain([one.units_low for one in answer.directions]) == [2]
+    assert answer.unread == ()

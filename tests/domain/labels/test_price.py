@@ -77,3 +77,44 @@ def test_a_price_of_nothing_is_none(reference: Reference, text: str) -> None:
 )  # fmt: skip
 def test_what_is_to_pay(reference: Reference, text: str, amount: str | None) -> None:
     assert read_label(reference, text).product.price == (None if amount is None else Decimal(amount))
+
+
+@pytest.mark.parametrize(
+    ("text", "amount", "currency", "flag"),
+    [
+        ("RRP \u00a326.00 NOW \u00a322.10", "22.10", "GBP", "several_prices"),
+        ("\u00a322.10 RRP \u00a326.00", "22.10", "GBP", "several_prices"),
+        ("UVP 29,90 \u20ac 24,90 \u20ac", "24.90", "EUR", "several_prices"),
+        ("$29.99 now $24.99", "24.99", "USD", "several_prices"),
+        ("MSRP: $49.99 Sale: $39.99", "39.99", "USD", "several_prices"),
+        ("RRP: \u00a326.00", "26.00", "GBP", None), ("was \u00a326.00 now \u00a322.10", "22.10", "GBP", None),
+        ("$24.99 - $39.99", "24.99", "USD", "price_is_a_range"),
+        ("19,90 - 29,90 \u20ac", "19.90", "EUR", "price_is_a_range"),
+        ("EUR 19,90 bis 29,90", "19.90", "EUR", "price_is_a_range"),
+        ("from $24.99", "24.99", "USD", "price_is_a_range"),
+        ("CAD $31.99", "31.99", "CAD", None), ("AUD $31.99", "31.99", "AUD", None), ("US $31.99", "31.99", "USD", None),
+        ("$31.99 CAD", "31.99", "CAD", None), ("GBP \u00a322.10", "22.10", "GBP", None),
+        ("Lot 7  \u00a314.95", "14.95", "GBP", None),
+    ],
+)  # fmt: skip
+def test_several_prices_and_their_currency(
+    reference: Reference, text: str, amount: str, currency: str, flag: str | None
+) -> None:
+    answer = read_label(reference, text)
+    assert answer.price is not None
+    assert (answer.price.amount, answer.price.currency) == (Decimal(amount), currency)
+    assert flag is None or flag in answer.price.flags
+    assert (answer.unread, answer.facts) == ((), ())
+
+
+def test_a_price_of_several_is_none_of_one_wherever_it_stands(reference: Reference) -> None:
+    answer = read_label(reference, "Directions: 1 chew daily\nCost: 2 for \u00a330")
+    assert answer.price is None
+    assert ("offer", "Cost: 2 for \u00a330") in [(one.kind, one.text) for one in answer.statements]
+
+
+@pytest.mark.parametrize("text", ["$59.99 - 15% coupon", "$59.99 (15% off)", "$59.99, save 15%", "$59.99 20 % Rabatt"])
+def test_a_reduction_is_no_content(reference: Reference, text: str) -> None:
+    answer = read_label(reference, text)
+    assert (answer.facts, answer.product.price) == ((), Decimal("59.99"))
+    assert [one.kind for one in answer.statements] == ["offer"]

@@ -82,3 +82,47 @@ def test_a_warning_runs_to_the_end_of_its_block(reference: Reference) -> None:
 
 def test_a_hazard_in_a_claim_is_still_told(reference: Reference) -> None:
     assert [one.hazard for one in read_label(reference, "With delicious xylitol sweetness").hazards] == ["xylitol"]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Not for cats under 1 kg.", "5 mg of zinc per day must not be exceeded.", "Do not exceed 2 g of MSM daily",
+        "Ne pas d\u00e9passer 2 g de MSM par jour", "5 mg Zink pro Tag nicht \u00fcberschreiten",
+        "Not recommended for dogs under 5 kg", "Never exceed 4 tablets per day",
+    ],
+)  # fmt: skip
+def test_a_limit_is_no_content(reference: Reference, text: str) -> None:
+    answer = read_label(reference, f"Each tablet contains: MSM 150 mg. {text}")
+    assert plain([(fact.name, fact.mg_per_unit) for fact in answer.facts]) == [("MSM", 150)]
+    assert [one.kind for one in answer.statements] == ["heading", "warning"]
+    assert (answer.directions, answer.other_ingredients) == ((), ())
+
+
+@pytest.mark.parametrize(
+    ("text", "claim"),
+    [
+        ("MAXIMUM STRENGTH - 650 mg glucosamine HCl", "MAXIMUM STRENGTH"),
+        ("Extra strength: 650 mg glucosamine HCl and 300 mg MSM", "Extra strength"),
+        ("Hip & Joint Support: 650 mg glucosamine HCl, 300 mg MSM", "Hip & Joint Support"),
+        ("High potency \u2013 650 mg glucosamine HCl", "High potency"),
+        ("2X STRENGTH: 650 mg glucosamine HCl", "2X STRENGTH"),
+        ("Extra strength 650 mg glucosamine HCl per chew", "Extra strength"),
+    ],
+)
+def test_praise_takes_no_amount(reference: Reference, text: str, claim: str) -> None:
+    answer = read_label(reference, text)
+    assert plain((answer.facts[0].name, answer.facts[0].mg)) == ("glucosamine HCl", 650)
+    assert ("claim", claim) in [(one.kind, one.text) for one in answer.statements]
+    assert (answer.other_ingredients, answer.unread) == ((), ())
+
+
+@pytest.mark.parametrize("text", ["Turmeric - 500 mg", "MSM: 500 mg, glucosamine HCl 300 mg", "Maximum 2 g MSM"])
+def test_names_and_bounds_are_no_praise(reference: Reference, text: str) -> None:
+    answer = read_label(reference, text)
+    assert [one.kind for one in answer.statements] == []
+    assert answer.facts[0].ingredient in ("turmeric", "msm")
+
+
+def test_a_total_of_a_blend_is_not_that_of_its_first_member(reference: Reference) -> None:
+    assert read_label(reference, "Super blend: 500 mg glucosamine HCl, MSM").facts == ()

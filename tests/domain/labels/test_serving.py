@@ -114,3 +114,51 @@ def test_ounces_of_a_facts_panel(reference: Reference, text: str, mass_g: int | 
 def test_units_of_a_serving_in_the_pack(reference: Reference) -> None:
     answer = read_label(reference, "Contains 45 servings of 2 chews")
     assert answer.product.unit_count == 90
+
+
+@pytest.mark.parametrize(
+    ("text", "units", "unit", "mass_g"),
+    [
+        ("Serving size: two chews", 2, "chew", None), ("Serv. size 1 scoop (5 g)", 1, "scoop", 5),
+        ("Serv. Size: 2 tabs", 2, "tablet", None), ("Serving Size: One (1) chew", 1, "chew", None),
+        ("2 chews per serving", 2, "chew", None), ("30 servings of 2 chews", 2, "chew", None),
+        ("Portion: zwei Tabletten", 2, "tablet", None),
+        ("Servings per container 60 Serving size 1 chew", 1, "chew", None),
+    ],
+)  # fmt: skip
+def test_shortened_and_spelt_servings(
+    reference: Reference, text: str, units: int, unit: str, mass_g: int | None
+) -> None:
+    answer = read_label(reference, text)
+    assert answer.serving is not None
+    assert plain((answer.serving.units, answer.serving.unit, answer.serving.mass_g)) == (units, unit, mass_g)
+    assert answer.unread == ()
+    assert answer.product.unit_count in (None, 60)
+
+
+@pytest.mark.parametrize(("text", "servings"), [("Serv/Cont. 60", 60), ("Servings/Container: 60", 60)])
+def test_shortened_servings_in_a_pack(reference: Reference, text: str, servings: int) -> None:
+    found = read_label(reference, text).container
+    assert found is not None
+    assert found.servings == servings
+
+
+def test_a_serving_and_how_many_there_are(reference: Reference) -> None:
+    answer = read_label(reference, "Two (2) chews per serving, 45 servings")
+    assert answer.product.unit_count == 90
+    assert answer.unread == ()
+
+
+def test_the_count_of_the_pack_is_not_that_of_a_serving(reference: Reference) -> None:
+    answer = read_label(reference, "Serv. Size: 2 tabs\nMSM 500 mg\n60 tabs $10")
+    assert plain((answer.product.unit_count, answer.facts[0].mg_per_unit)) == (60, 250)
+
+
+def test_a_serving_for_so_much_of_the_animal_is_a_direction(reference: Reference) -> None:
+    answer = read_label(reference, "Serving Size: 1 chew per 25 lbs\nMSM 100 mg")
+    assert answer.container is None
+    assert answer.serving is not None
+    assert plain((answer.serving.units, answer.serving.unit)) == (1, "chew")
+    # A pound is 0.45359237 kg (source chem-s63).
+    (one,) = answer.directions
+    assert float(one.per_body_weight_kg or 0) == pytest.approx(25 * 0.45359237)
