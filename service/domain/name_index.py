@@ -40,6 +40,9 @@ class Hit:
     row: Name
 
 
+_NONE: frozenset[int] = frozenset()
+
+
 class NameIndex:
     """Finds known spellings inside a phrase in time linear in its words.
 
@@ -68,9 +71,10 @@ class NameIndex:
         self._short = {key: rows for key, rows in whole_items.items() if all(map(_is_word_for_hazard, rows))}
         self._short_words = frozenset(word for key in self._short for word in key)
         self._fillers = fillers
-        self._longest: dict[str, int] = {}
+        lengths: dict[str, set[int]] = {}
         for key in (*phrases, *self._numberless):
-            self._longest[key[0]] = max(self._longest.get(key[0], 0), len(key))
+            lengths.setdefault(key[0], set()).add(len(key))
+        self._lengths = {first: frozenset(several) for first, several in lengths.items()}
         self.most_words = max((len(key) for key in (*phrases, *whole_items)), default=0)
         self.known_words = frozenset(word for key in (*phrases, *whole_items) for word in key)
 
@@ -227,9 +231,10 @@ class NameIndex:
     def _longest_at(
         self, tokens: tuple[str, ...], singular: tuple[str, ...], at: int, end: int
     ) -> tuple[int, list[Name]]:
-        firsts = (tokens[at], singular[at], without_number(tokens[at]))
-        most = max(self._longest.get(first, 0) for first in firsts)
-        for length in range(min(most, end - at), 0, -1):
+        lengths = self._lengths
+        possible = lengths.get(tokens[at], _NONE) | lengths.get(singular[at], _NONE)
+        possible |= lengths.get(without_number(tokens[at]), _NONE)
+        for length in sorted((one for one in possible if one <= end - at), reverse=True):
             for words_ in (tokens, singular):
                 if rows := self._phrases.get(words_[at : at + length]):
                     return length, rows

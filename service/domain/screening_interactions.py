@@ -2,8 +2,8 @@
 
 Matching follows the rules stated with the records: a record matches directly, through a group of ingredients or
 through a class of medicines; for one pair and topic the most specific record wins and among equals the highest
-level, but one that was only recalled hides no sourced one of a higher level; what does not win is listed as overruled;
-different topics never hide each other; a record that does not name the species says nothing about it.
+level; what does not win is listed as overruled; different topics never hide each other; a record that does not name
+the species says nothing about it. A medicine on a list of ingredients is matched as a medicine too.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from types import MappingProxyType
 
 from service.domain.screening_answers import Finding, NotAssessed, Overruled, rank
 from service.domain.screening_classes import implied_classes, narrower_members
+from service.domain.screening_listed_medicines import listed_medicines
 from service.domain.screening_name_only import is_name_only, name_only_gaps
 from service.domain.screening_subjects import Mention, Subjects
 from service.reference.records import Interaction
@@ -163,6 +164,7 @@ def _is_untold(row: Interaction, told: set[str], species: str) -> bool:
 def _ingredient_sides(reference: Reference, mentions: list[Mention]) -> list[_Side]:
     spots: dict[str, set[Spot]] = {}
     actives: dict[Spot, set[str]] = {}
+    medicines = listed_medicines(reference, mentions)
     speaks_for_itself = {one.ingredient for one in mentions if not one.carried and not is_name_only(one)}
     for mention in mentions:
         spot = (mention.where, mention.item, mention.name)
@@ -176,7 +178,8 @@ def _ingredient_sides(reference: Reference, mentions: list[Mention]) -> list[_Si
         kind = reference.ingredients[id_].kind
         paired = kind == "active" or (kind != _NOT_PAIRED and not is_part)
         paired = paired and id_ in speaks_for_itself
-        sides.append(_Side(id_, _ingredient_tokens(reference, id_), paired, frozenset(own)))
+        tokens = {**_ingredient_tokens(reference, id_), **_medicine_tokens(reference, medicines.get(id_))}
+        sides.append(_Side(id_, tokens, paired, frozenset(own)))
     return sides
 
 
@@ -193,12 +196,18 @@ def _ingredient_tokens(reference: Reference, id_: str) -> Mapping[Token, int]:
 
 
 def _medicine_side(reference: Reference, id_: str) -> _Side:
+    return _Side(id_, _medicine_tokens(reference, id_), True)
+
+
+def _medicine_tokens(reference: Reference, id_: str | None) -> dict[Token, int]:
+    if id_ is None:
+        return {}
     row = reference.medications[id_]
     tokens: dict[Token, int] = {("medication", id_): _NAMED}
     tokens.update({("drug_class", class_): _CLASS for class_ in row.class_ids})
     if row.given_by_mouth:
         tokens["drug_class", _ANY_ORAL] = _WIDEST
-    return _Side(id_, tokens, True)
+    return tokens
 
 
 def _class_side(reference: Reference, id_: str) -> _Side:
@@ -217,7 +226,7 @@ def _shared(first: _Side, second: _Side) -> list[Token]:
 def _rows_for(
     reference: Reference, first: _Side, second: _Side, species: str
 ) -> tuple[list[Interaction], list[_Beaten]]:
-    """Find the records to show for a pair, and those that they overrule."""
+    """Find the records to show for a pair, one for each topic, and those that they overrule."""
     if _shared(first, second):
         return _self_rows(reference, first, second, species), []
     found: dict[str, dict[str, tuple[_Strength, Interaction]]] = {}
@@ -232,8 +241,8 @@ def _rows_for(
                     of_topic[row.id] = max(of_topic.get(row.id, (strength, row)), (strength, row), key=_by_strength)
     shown, beaten = [], []
     for candidates in found.values():
-        rows, lost = _to_show(list(candidates.values()))
-        shown += rows
+        best, lost = _to_show(list(candidates.values()))
+        shown.append(best)
         beaten += lost
     return shown, beaten
 
@@ -247,19 +256,15 @@ def _by_strength(one: tuple[_Strength, Interaction]) -> _Strength:
     return one[0]
 
 
-def _to_show(candidates: list[tuple[_Strength, Interaction]]) -> tuple[list[Interaction], list[_Beaten]]:
-    """Pick the strongest record of a pair and topic, and a sourced one that a recalled one would hide."""
+def _to_show(candidates: list[tuple[_Strength, Interaction]]) -> tuple[Interaction, list[_Beaten]]:
+    """Pick the strongest record of a pair and topic."""
     strength, best = max(candidates, key=_by_strength)
-    rows = [best]
-    if best.origin == "memory":
-        hidden = [one for one in candidates if one[1].origin != "memory" and rank(one[1].level) > rank(best.level)]
-        rows += [max(hidden, key=_by_strength)[1]] if hidden else []
     beaten = [
         _Beaten(row, best, "less_specific" if closeness < strength[0] else "not_higher")
         for (closeness, _), row in candidates
-        if row not in rows
+        if row is not best
     ]
-    return rows, beaten
+    return best, beaten
 
 
 def _self_rows(reference: Reference, first: _Side, second: _Side, species: str) -> list[Interaction]:

@@ -102,12 +102,21 @@ def _unknown_in(
     row = reference.ingredients[ingredient]
     # Salt is sodium too, and how much of it is no line of its own.
     beside = row.screened_as_ids if row.kind == "nutrient" and row.moiety else ()
-    with_amount = {line.place for line in counted if line.ingredient == ingredient}
+    lines = [line for line in counted if line.ingredient == ingredient]
+    with_amount = {line.place for line in lines}
+    stated = {(line.place, line.fact) for line in lines}
+
+    def _is_open(mention: Mention) -> bool:
+        if mention.where not in with_amount:
+            return True
+        # Cod liver oil on a line of its own holds vitamin D beside the one that another line states.
+        return row.kind == "nutrient" and mention.fact is not None and (mention.where, mention.fact) not in stated
+
     named = (
         mention.where
         for mention in subjects.mentions
         if not mention.trace
-        and mention.where not in with_amount
+        and _is_open(mention)
         and ingredient in (mention.ingredient, *reference.ingredients[mention.ingredient].screened_as_ids)
     )
     at_least = (
