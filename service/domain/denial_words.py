@@ -102,8 +102,9 @@ TRANSPARENT = frozenset(
     forms source sources trace traces amount amounts ingredient ingredients additive additives harmful toxic
     dangerous hidden zusatz zusatze zugesetzt zugesetzte zugesetzter zugesetzten zugesetztes von der die das dem
     den irgendwelche kunstliche kunstlichen ajout ajoute ajoutes ajoutee de du des la le les d l artificiel
-    artificiels anadido anadidos anadida adicion artificiales el los las di del della aggiunto aggiunta aggiunti aggiunte
-    jegliche jegliches jeglicher jeglichen jeglichem irgendein irgendeine irgendeinen enig enige toevoeging adicional
+    artificiels anadido anadidos anadida adicion artificiales el los las di del della aggiunto aggiunta aggiunti
+    aggiunte jegliche jegliches jeglicher jeglichen jeglichem irgendein irgendeine irgendeinen enig enige toevoeging
+    adicional
     moindre quelconque alguno alguna contain contains
     containing contained include includes including enthalten enthalt contient contenir contiene contienen
     contener bevat bevatten toegevoegd toegevoegde use used uses does do is are""".split()

@@ -1,4 +1,4 @@
-"""How far a denial reaches over the commas of a list: "no garlic, onion, chocolate", "ohne Zucker, Xylit und Knoblauch".
+"""How far a denial reaches over the commas of a list: "no garlic, onion, chocolate", "ohne Mais, Xylit und Knoblauch".
 
 A hazard must not vanish because an item before it denied something, so a list is only denied as a whole where nothing
 in it speaks for a list of what the product holds.

@@ -82,6 +82,7 @@ _BASES = {
     "serving_from_heading": "the serving stands in the heading of the amounts",
     "serving_from_directions": "the serving and its mass stand in the directions only",
     "serving_is_a_range": "a serving of so many to so many units: the lower number was taken",
+    "basis_stated_later": "what amounts are for stands below it; it was taken as one serving",
     "several_servings": "several servings are printed; the first was taken",
     "several_columns": "several columns of amounts; the first was read",
     "columns_paired_by_order": "names and amounts stood apart and were paired in their order",
@@ -116,6 +117,7 @@ _BLENDS = {
     "amount_hidden_in_blend": "a blend hides this amount: none is credited",
 }
 _PACKS = {
+    "unit_mass_from_net": "the mass of a unit is the net mass over the count; none is printed",
     "promo_inside_count": "a free or extra number was taken to be inside the count",
     "several_sizes": "several packs are printed; their sum or the first was taken",
     "size_implausible": "a size that no pack or unit has: not used",

@@ -7,7 +7,12 @@ from dataclasses import dataclass, replace
 
 from service.domain.common import Animal, Caution, origin_cautions
 from service.domain.errors import InvalidInput, Issue
-from service.domain.screening_allergens import allergen_cautions, allergen_findings
+from service.domain.screening_allergens import (
+    SOURCE_NOT_STATED,
+    allergen_cautions,
+    allergen_findings,
+    sources_not_stated,
+)
 from service.domain.screening_answers import (
     Finding,
     NotAssessed,
@@ -22,9 +27,11 @@ from service.domain.screening_answers import (
     rank,
 )
 from service.domain.screening_burden import burden_of, daily_facts
+from service.domain.screening_condition_names import left_open
 from service.domain.screening_hazards import hazard_findings
 from service.domain.screening_interactions import Matched, match_interactions
 from service.domain.screening_limits import untested_caution, untested_limits, unusual_amounts
+from service.domain.screening_listed_medicines import with_medicine_advice
 from service.domain.screening_medicines import (
     handling_sources,
     medicine_cautions,
@@ -37,7 +44,8 @@ from service.domain.screening_presentation import assess_presentation
 from service.domain.screening_riders import brought_mentions, rider_lines
 from service.domain.screening_subjects import Subjects, read_subjects
 from service.domain.screening_totals import add_up, duplicate_findings, lower_bound_caution
-from service.domain.screening_unlimited import hidden_amounts, hidden_members, unlimited_totals
+from service.domain.screening_unlimited import DAILY_MAXIMUM, hidden_amounts, hidden_members, unlimited_totals
+from service.domain.screening_unweighed import WEIGHT_NOT_GIVEN, without_weight
 from service.reference.release import Reference
 
 __all__ = [
@@ -55,6 +63,7 @@ __all__ = [
     "verdict_of",
 ]
 
+_OPEN = frozenset({(DAILY_MAXIMUM, WEIGHT_NOT_GIVEN), SOURCE_NOT_STATED})
 _ABOUT_LEVELS = Caution(
     "levels_not_reviewed",
     "info",
@@ -114,7 +123,8 @@ def screen(reference: Reference, request: ScreenRequest) -> ScreenAnswer:
     animal = request.animal
     looked = _look(reference, subjects, animal)
     unrecognised = (
-        *subjects.unrecognised,
+        *with_medicine_advice(reference, subjects.unrecognised),
+        *left_open(reference, subjects.taken_as),
         *name_only_texts(subjects.mentions, subjects.unrecognised),
         *hidden_members(subjects.labels, subjects.unrecognised),
         *not_named(reference, subjects, looked.matched.not_assessed),
@@ -122,7 +132,7 @@ def screen(reference: Reference, request: ScreenRequest) -> ScreenAnswer:
     return ScreenAnswer(
         species=animal.species,
         weight_kg=animal.weight_kg,
-        verdict=verdict_of(looked.findings, unrecognised),
+        verdict=verdict_of(looked.findings, unrecognised, looked.not_assessed),
         highest_level=looked.findings[0].level if looked.findings else None,
         findings=looked.findings,
         overruled=looked.matched.overruled,
@@ -152,6 +162,7 @@ def _look(reference: Reference, subjects: Subjects, animal: Animal) -> _Looked:
     matched = match_interactions(reference, replace(subjects, mentions=(*subjects.mentions, *brought)), animal.species)
     counted = (*facts, *riders)
     added = add_up(reference, counted, subjects, animal)
+    unweighed = without_weight(reference, counted, subjects, animal)
     presented = assess_presentation(reference, subjects, animal)
     findings = (
         *hazard_findings(reference, subjects, burden, animal),
@@ -159,6 +170,7 @@ def _look(reference: Reference, subjects: Subjects, animal: Animal) -> _Looked:
         *matched.findings,
         *allergen_findings(reference, subjects, matched.findings),
         *added.findings,
+        *unweighed.findings,
         *unusual_amounts(reference, added.totals, animal),
         *duplicate_findings(reference, subjects),
         *presented.findings,
@@ -170,13 +182,17 @@ def _look(reference: Reference, subjects: Subjects, animal: Animal) -> _Looked:
         untested=untested_limits(reference, subjects.mentions, counted, animal.species),
         not_assessed=(
             *presented.not_assessed,
+            *unweighed.not_assessed,
+            *sources_not_stated(subjects, matched.findings),
             *unlimited_totals(reference, added.totals, animal),
             *hidden_amounts(subjects.labels),
         ),
     )
 
 
-def verdict_of(findings: Iterable[Finding], unrecognised: Iterable[Unrecognised]) -> str:
+def verdict_of(
+    findings: Iterable[Finding], unrecognised: Iterable[Unrecognised], gaps: Iterable[NotAssessed] = ()
+) -> str:
     """Sum a screen up in one word.
 
     Parameters
@@ -185,19 +201,26 @@ def verdict_of(findings: Iterable[Finding], unrecognised: Iterable[Unrecognised]
         All findings.
     unrecognised
         All texts that were not understood.
+    gaps
+        What was not assessed; a maximum that was not tested for want of a weight, or a source that is not stated,
+        must not end in a reassurance.
 
     Returns
     -------
     str
         ``stop`` (a finding of level ``avoid``), else ``ask_veterinarian`` (one of level ``veterinarian``, near misses
-        of hazards included), else ``incomplete`` (something was not understood), else ``nothing_found``.
+        of hazards included), else ``incomplete`` (something was not understood, or could not be judged), else
+        ``nothing_found``.
     """
     levels = {finding.level for finding in findings}
     if "avoid" in levels:
         return "stop"
     if "veterinarian" in levels:
         return "ask_veterinarian"
-    return "incomplete" if any(True for _ in unrecognised) else "nothing_found"
+    is_open = any(True for _ in unrecognised) or any(
+        (gap.b, gap.reason) in _OPEN or gap.reason in _OPEN for gap in gaps
+    )
+    return "incomplete" if is_open else "nothing_found"
 
 
 def _sources(subjects: Subjects, looked: _Looked) -> tuple[str, ...]:

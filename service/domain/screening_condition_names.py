@@ -71,6 +71,19 @@ _UNREMARKABLE = frozenset(
     "vaccinated;microchipped;wormed;gesund;kastriert;sterilisiert;sain;en bonne sante;castre;sterilise;sano;sana;"
     "castrado;castrada;esterilizada".split(";")
 )
+# Neutering that is still to come is a planned operation; "spayed" alone is over.
+_FIXED = frozenset(
+    """spayed neutered castrated sterilised sterilized desexed kastriert sterilisiert castre castree sterilise
+    sterilisee castrado castrada esterilizado esterilizada""".split()
+)
+_COMING = frozenset(
+    """being be tomorrow today tonight soon due booked scheduled awaiting waiting upcoming next getting gets planned
+    will going about monday tuesday wednesday thursday friday saturday sunday wird werden morgen bald geplant nachste
+    nachsten va sera demain bientot prochaine prochain prevu prevue manana pronto proxima proximo""".split()
+)
+_PLANNED_SURGERY = "planned-surgery"
+_STATE = "state"
+_ASK_WHICH = "ask which"
 _CLEAR = ("+/+", " n/n", " clear", " negative", " neg", " normal", " negativ", " n\u00e9gatif", " negativo")
 _AGE = re.compile(
     r"(?P<number>[0-9]{1,3}(?:[.,][0-9]{1,2})?) ?(?P<unit>days?|weeks?|wks?|w|months?|mths?|mos?|years?|yrs?|yo|y|"
@@ -123,6 +136,8 @@ def _read_whole(reference: Reference, text: str, species: str, where: str) -> Na
         return _said(text, where, found[0])
     if found := _look_up(reference, text, species):
         return _as_read(reference, text, where, *found)
+    if not _FIXED.isdisjoint(words) and not _COMING.isdisjoint(words) and not _past(words):
+        return _as_read(reference, text, where, (_PLANNED_SURGERY,), "wording")
     if " ".join(_without(words, _AROUND | _SEX)) in _UNREMARKABLE:
         return _said(text, where)
     age = _age_years(text)
@@ -153,6 +168,28 @@ def _nearest(reference: Reference, text: str, species: str) -> tuple[str, ...]:
     if key_of(name_words(text)) in _names(reference):
         return ()
     return nearest_names(text, _names_to_suggest(reference, species), _LEAST_LIKENESS)
+
+
+def left_open(reference: Reference, taken_as: Iterable[TakenAs]) -> tuple[Unrecognised, ...]:
+    """List words for a sign that leave open which disease it comes from: "heart murmur".
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    taken_as
+        What the words were taken as.
+
+    Returns
+    -------
+    tuple of Unrecognised
+        With what to ask.
+    """
+    return tuple(
+        Unrecognised(one.text, one.where, (), one.note)
+        for one in taken_as
+        if one.kind == _STATE and _ASK_WHICH in (reference.conditions[one.id].note or "")
+    )
 
 
 def without_cleared(read: NamesRead) -> NamesRead:

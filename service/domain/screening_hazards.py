@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from service.domain.common import Animal
+from service.domain.common import WEIGHT_RANGE_KG, Animal
 from service.domain.exposure_beyond import beyond_own_thresholds
 from service.domain.exposure_tiers import Counted
 from service.domain.material_content import fresh_per_dried
@@ -63,6 +63,7 @@ GRADE_WORDS = {
     "M": "recalled, no copy seen",
 }
 _SHOWN_DIGITS = 4
+_FOR_THE_HEAVIEST = " No weight is given: this is for the heaviest animal accepted, for any other it is more."
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,8 +137,12 @@ def _judge_amount(
     unknown = unknown_amount_level(reference, hazard, species)
     gap = _why_unknown(reference, hazard, chain, present, burden, animal)
     reached = _reached(reference, chain, burden, animal)
+    if reached is not None and animal.weight_kg is None and rank(reached.level) <= rank(unknown):
+        # Without a weight only what is too much for the heaviest animal says more than an amount that is not known.
+        reached = None
     if reached is not None and (gap is None or rank(reached.level) >= rank(unknown)):
-        return _Judgement(reached.level, _reached_words(reached), (reached.row,))
+        heaviest = _FOR_THE_HEAVIEST if animal.weight_kg is None else ""
+        return _Judgement(reached.level, _reached_words(reached) + heaviest, (reached.row,))
     passed = _passed_limit(reference, hazard, burden, animal)
     if passed is not None and (gap is None or rank(passed.level) >= rank(unknown)):
         return passed
@@ -194,9 +199,8 @@ def _passed_limit(reference: Reference, hazard: Hazard, burden: Burden, animal: 
 
 
 def _reached(reference: Reference, chain: tuple[str, ...], burden: Burden, animal: Animal) -> Reached | None:
-    if animal.weight_kg is None:
-        return None
-    return reached_tier(reference, chain, burden.mg_per_day, animal.species, animal.weight_kg)
+    weight_kg = animal.weight_kg or WEIGHT_RANGE_KG[animal.species][1]
+    return reached_tier(reference, chain, burden.mg_per_day, animal.species, weight_kg)
 
 
 def _why_unknown(

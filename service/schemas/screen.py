@@ -164,8 +164,10 @@ class NotAssessedSchema(AnswerSchema):
         "Why it was not assessed: no row speaks of the pair; only a row without a source does; the plant is known by "
         "name only; no amount was given to hold against the limit; only a class of medicines was given and a row "
         "speaks of this one in it; what a whole pack (`b`) would mean was not computed, because the number of "
-        "units in it or the body weight is not given; the amount is known and no limit or threshold is recorded to "
-        "hold it against; or a blend of the product (`a`) hides the amount.",
+        "units in it or the body weight is not given; a daily maximum depends on the body weight, which is not given; "
+        "the animal is allergic to another one and the ingredient does not say from which it is made; the amount is "
+        "known and no limit or threshold is recorded to hold it against; or a blend of the product (`a`) hides the "
+        "amount.",
         among=(
             "no_record",
             "unsourced_record_only",
@@ -176,6 +178,7 @@ class NotAssessedSchema(AnswerSchema):
             "weight_not_given",
             "no_limit_recorded",
             "amount_hidden_in_blend",
+            "source_not_stated",
         ),
     )
 
@@ -245,8 +248,8 @@ class ScreenAnswerSchema(ComputedAnswerSchema):
     weight_kg = member.number("Body weight in kg.", nullable=True)
     verdict = member.text(
         "In order of precedence: `stop`: a finding of level `avoid`; `ask_veterinarian`: one of level `veterinarian`, "
-        "or a possible hazard; `incomplete`: something was not recognised; `nothing_found`: everything was recognised "
-        "and no record of this release speaks against it.",
+        "or a possible hazard; `incomplete`: something was not recognised or could not be judged; `nothing_found`: "
+        "everything was recognised and no record of this release speaks against it.",
         among=VERDICTS,
     )
     highest_level = member.text(

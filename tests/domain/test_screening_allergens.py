@@ -21,6 +21,9 @@ def _allergies(answer: ScreenAnswer) -> set[tuple[str, str, str]]:
         ("salmon meal", "fish allergy", {("fish", "fish-allergy", "avoid")}),
         ("fish gelatin", "allergy to fish", {("gelatin", "fish-allergy", "avoid")}),
         ("may contain traces of fish", "fish allergy", {("fish", "fish-allergy", "veterinarian")}),
+        ("shark cartilage", "fish allergy", {("collagen-cartilage", "fish-allergy", "avoid")}),
+        ("marine gelatin", "fish allergy", {("gelatin", "fish-allergy", "avoid")}),
+        ("bovine gelatin", "beef allergy", {("gelatin", "food-allergy", "avoid")}),
         ("shrimp powder", "allergic to prawns", {("shellfish-chitin", "shellfish-allergy", "avoid")}),
         ("krill oil", "shellfish allergy", {("shellfish-chitin", "shellfish-allergy", "avoid")}),
         ("chicken liver", "chicken allergy", {("liver-flavor", "food-allergy", "avoid")}),
@@ -90,3 +93,21 @@ def test_the_words_for_the_food() -> None:
 def test_of_two_words_both_have_to_stand_there(reference: Reference) -> None:
     assert _allergies(ask(reference, "coconut oil", conditions=("allergic to sunflower oil",))) == set()
     assert len(_allergies(ask(reference, "sunflower oil", conditions=("allergic to sunflower oil",)))) == 1
+
+
+@pytest.mark.parametrize(
+    ("text", "condition", "is_open"),
+    [
+        ("gelatin", "fish allergy", True),
+        ("gelatin", "beef allergy", True),
+        ("bovine gelatin", "fish allergy", False),
+        ("gelatin", "allergic to oats", False),
+        ("cellulose", "fish allergy", False),
+    ],
+)
+def test_gelatin_of_no_stated_animal_is_not_assessed(
+    reference: Reference, text: str, condition: str, is_open: bool
+) -> None:
+    answer = ask(reference, text, conditions=(condition,))
+    assert ("source_not_stated" in {gap.reason for gap in answer.not_assessed}) is is_open
+    assert (answer.verdict == "incomplete") is is_open

@@ -52,6 +52,10 @@ def test_only_these_names_are_shared(reference: Reference) -> None:
         ("nursing litter of 5", ["lactation"]),
         ("due for surgery next week", ["planned-surgery"]),
         ("to be spayed tomorrow", ["planned-surgery"]),
+        ("being spayed", ["planned-surgery"]),
+        ("neutered tomorrow", ["planned-surgery"]),
+        ("wird morgen kastriert", ["planned-surgery"]),
+        ("spay", ["planned-surgery"]),
         ("dental booked for Friday", ["planned-surgery"]),
         ("pancreas", ["pancreatitis"]),
         ("itchy skin/allergy to fish", ["atopic-dermatitis", "fish-allergy"]),
@@ -221,3 +225,14 @@ def test_several_that_are_no_illness_are_statements(reference: Reference) -> Non
     read = read_conditions(reference, "healthy, no fits", "dog", "conditions")
     assert (read.recognised, read.unrecognised) == ((), ())
     assert len(read.statements) == 2
+
+
+@pytest.mark.parametrize("text", ["spayed", "was spayed", "neutered male", "has been neutered", "kastriert"])
+def test_an_operation_of_the_past_is_over(reference: Reference, text: str) -> None:
+    assert _ids(reference, text) == []
+
+
+def test_a_sign_that_leaves_its_disease_open_is_asked_about(reference: Reference) -> None:
+    answer = ask(reference, "cellulose", conditions=("heart murmur",))
+    assert [(one.text, "ask which" in (one.advice or "")) for one in answer.unrecognised] == [("heart murmur", True)]
+    assert answer.verdict == "incomplete"

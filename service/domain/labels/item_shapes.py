@@ -31,7 +31,10 @@ class Aside:
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One name with what is printed beside it, as places of tokens; ``quantity`` is ``None`` for a bare name."""
+    """One name with what is printed beside it, as places of tokens; ``quantity`` is ``None`` for a bare name.
+
+    ``size`` is that of the unit which the amount is for: ``150 mg per tablet of 2 g``.
+    """
 
     start: int
     end: int
@@ -44,6 +47,7 @@ class Item:
     more: tuple[Quantity, ...] = ()
     columns: tuple[Quantity, ...] = ()
     marks: tuple[str, ...] = ()
+    size: Quantity | None = None
 
 
 @dataclass(slots=True)
@@ -60,6 +64,7 @@ class Draft:
     more: list[Quantity] = field(default_factory=list)
     columns: list[Quantity] = field(default_factory=list)
     marks: list[str] = field(default_factory=list)
+    size: Quantity | None = None
 
 
 @dataclass(frozen=True, slots=True)

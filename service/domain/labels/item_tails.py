@@ -9,6 +9,7 @@ from service.domain.labels.brackets import DAILY_VALUES, take_bracket, told_asid
 from service.domain.labels.item_names import end_of_words, name_follows
 from service.domain.labels.item_shapes import DEEPEST, Aside, Draft, Item, Scope, number_within, skip_leaders
 from service.domain.labels.quantities import Per, Quantity, per, quantity
+from service.domain.labels.sized_units import sized_per
 from service.domain.labels.vocabulary import BLEND_WORDS, BODY_WEIGHT, BOUNDS, PROVIDING
 
 
@@ -40,9 +41,8 @@ def read_tail(scope: Scope, draft: Draft, at: int) -> int:
         if (after := _per_body_weight(scope, draft, place)) is not None:
             place = after
             continue
-        if (found := per(scope.sheet, place, scope.end)) is not None and draft.quantity is not None:
-            draft.per = found if draft.per is None or draft.per.unit is None else draft.per
-            place = found.end
+        if draft.quantity is not None and per(scope.sheet, place, scope.end) is not None:
+            place = _what_for(scope, draft, place)
             continue
         inside = scope.sheet.inside(place)
         second_bound = _bound_and_amount(scope, place, inside)
@@ -55,6 +55,37 @@ def read_tail(scope: Scope, draft: Draft, at: int) -> int:
             break
         place = after
     return place
+
+
+def _what_for(scope: Scope, draft: Draft, at: int) -> int:
+    """``150 mg per tablet of 2 g``: what the amount is for, and the size of one."""
+    told = sized_per(scope.sheet, at, scope.end)
+    what = told.per if told is not None else per(scope.sheet, at, scope.end)
+    if what is None:
+        return at + 1
+    if draft.per is None or draft.per.unit is None:
+        draft.per = what
+    if told is not None and told.size is not None:
+        draft.size = told.size
+        return told.end
+    return _size_in_bracket(scope, draft, what)
+
+
+def _size_in_bracket(scope: Scope, draft: Draft, what: Per) -> int:
+    """``150 mg per chew (4 g)``: more than the amount is no second figure for it, but what one weighs."""
+    inside = scope.sheet.inside(what.end) if what.kind == "unit" and what.end < scope.end else None
+    if inside is None or inside[1] >= scope.end or draft.quantity is None or draft.quantity.unit is None:
+        return what.end
+    one = quantity(scope.sheet, *inside)
+    if one is None or one.end != inside[1] or one.unit is None or one.unit.dimension != "mass":
+        return what.end
+    amount = draft.quantity
+    if amount.unit is None or amount.unit.dimension != "mass":
+        return what.end
+    if one.number.low * one.unit.factor <= amount.number.high * amount.unit.factor:
+        return what.end
+    draft.size = one
+    return inside[1] + 1
 
 
 def _bound_and_amount(scope: Scope, at: int, inside: tuple[int, int] | None) -> bool:

@@ -278,6 +278,6 @@ def _are_pure(sheet: Sheet, start: int, end: int) -> bool:
 def _closed(scope: Scope, draft: Draft, end: int) -> tuple[Item, int]:
     item = Item(
         draft.start, end, draft.name, draft.quantity, draft.per, tuple(draft.asides), draft.second,
-        draft.purity, tuple(draft.more), tuple(draft.columns), tuple(draft.marks),
+        draft.purity, tuple(draft.more), tuple(draft.columns), tuple(draft.marks), draft.size,
     )  # fmt: skip
     return item, end

@@ -18,6 +18,11 @@ _MOST_PRICE, _MOST_PRICE_DECIMALS = Decimal(10_000_000), 6
 _MOST_KCAL = Decimal(10_000)
 
 
+# What weighs less or more is no tablet, chew or capsule: the count or the mass is of something else.
+_WEIGHED = ("tablet", "chew", "capsule", "piece")
+_LEAST_UNIT_G, _MOST_UNIT_G = Decimal("0.1"), Decimal(20)
+
+
 def settle(pack: Pack) -> None:
     """Complete the serving from the mass of a unit, and take back sizes that no pack has, such as 1 mcg tablets.
 
@@ -26,6 +31,7 @@ def settle(pack: Pack) -> None:
     pack
         What was read; the characters of a size that was taken back stay in its spans, flagged ``size_implausible``.
     """
+    _weigh_by_the_pack(pack)
     if pack.unit_mass_g is not None and pack.serving_mass_g is None and pack.serving_units is not None:
         same = pack.unit in (None, pack.serving_unit)
         pack.serving_mass_g = pack.unit_mass_g * pack.serving_units if same else None
@@ -53,6 +59,17 @@ def settle(pack: Pack) -> None:
     if pack.price is not None and not _is_price(pack.price):
         pack.price = None
         pack.price_flags.append("price_implausible")
+
+
+def _weigh_by_the_pack(pack: Pack) -> None:
+    """``90 tablets (180 g)``: where no size of a unit is printed, that of the pack tells it."""
+    told = pack.unit_mass_g is not None or pack.serving_mass_g is not None
+    if told or not pack.net_g or not pack.unit_count or (pack.packs or 1) != 1:
+        return
+    one = pack.net_g / pack.unit_count
+    if pack.unit in _WEIGHED and _LEAST_UNIT_G <= one <= _MOST_UNIT_G:
+        pack.unit_mass_g = rounded(one)
+        pack.container_flags.append("unit_mass_from_net")
 
 
 def _is_price(price: Decimal) -> bool:

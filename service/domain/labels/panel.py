@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 
 from service.domain.labels.blend_lines import blend_line, is_blend
 from service.domain.labels.container import container
@@ -37,6 +38,7 @@ _CLAIMS_OF_A_SHARE = frozenset(
 )
 _OR = frozenset("or oder ou".split())
 _LONGEST_UNIT = 10
+_GRAMS_PER_MG = Decimal("0.001")
 _ENERGY = ("energy", "energy_per_mass")
 _OF_A_SUBSTANCE = (
     *("mass", "iu", "activity", "vitamin_equivalent", "fraction", "mass_per_mass", "iu_per_mass", "activity_per_mass"),
@@ -94,6 +96,7 @@ def _keep(found: Findings, line: Line, item: Item, what: Per | None) -> bool:
         # "Soft chews with MSM 500 mg": what has no amount of its own is no parent, its contents are facts.
         return all([_keep(found, line, part, what) for part in parts]) and item.name[0] < item.name[1]
     item = _by_mass(_bounded(found, item))
+    _keep_size(found, item)
     if item.quantity is None:
         return False
     if _is_volume(item) and any(aside.kind == "content" for aside in item.asides):
@@ -123,6 +126,13 @@ def _keep(found: Findings, line: Line, item: Item, what: Per | None) -> bool:
     else:
         found.lines.append(entry)
     return True
+
+
+def _keep_size(found: Findings, item: Item) -> None:
+    """``150 mg per tablet of 2 g``: what one tablet weighs."""
+    size = item.size
+    if size is not None and size.unit is not None and size.unit.dimension == "mass":
+        found.pack.unit_mass_g = found.pack.unit_mass_g or size.number.low * size.unit.factor * _GRAMS_PER_MG
 
 
 def _unit_of_the_line(found: Findings, line: Line) -> tuple[int, Unit | None, Per | None]:

@@ -182,6 +182,8 @@ class _Reader:
         found = self._found
         below_additives = found.section == "additives"
         found.new_section(head.kind)
+        if head.per is not None and head.per.kind == "unit" and head.per.count != 1:
+            _flag_what_stands_before(found)
         resets = head.kind in ("additives", "constituents") and not below_additives
         found.per = head.per or (None if resets else found.per)
         found.column_unit, found.bound = head.unit, head.bound
@@ -380,6 +382,14 @@ def has_substance(found: Findings, line: Line) -> bool:
             return True
         at = max(one.end, at + 1)
     return False
+
+
+def _flag_what_stands_before(found: Findings) -> None:
+    """Tell of amounts above the first heading that says what amounts are for: they may be for the same."""
+    if all(one.per is None for one in found.lines):
+        for one in found.lines:
+            if one.item.per is None and one.section in ("", "active"):
+                one.flags = (*one.flags, "basis_stated_later")
 
 
 def unread(found: Findings) -> tuple[UnreadText, ...]:

@@ -112,3 +112,19 @@ def test_a_remark_in_brackets_leaves_the_count(reference: Reference) -> None:
 
 def test_a_remark_that_names_a_hazard_is_heard(reference: Reference) -> None:
     assert [one.hazard for one in read_label(reference, "60 capsules (contains xylitol)").hazards] == ["xylitol"]
+
+
+def test_a_pack_tells_what_one_unit_weighs(reference: Reference) -> None:
+    answer = read_label(reference, "Additives per kg: Vitamin C 6,000 mg\nContents: 90 tablets (180 g)")
+    assert answer.container is not None
+    assert answer.container.unit_mass_g == 2
+    assert "unit_mass_from_net" in answer.flags
+    # 6,000 mg in a kilogram are 12 mg in 2 g.
+    assert answer.facts[0].mg_per_unit == 12
+
+
+@pytest.mark.parametrize(
+    "text", ["90 tablets\nNet wt 5 lb", "3 x 90 chews\nNet wt 300 g", "90 chews (4 g each)\nNet wt 500 g"]
+)
+def test_a_pack_that_does_not_tell_it(reference: Reference, text: str) -> None:
+    assert "unit_mass_from_net" not in read_label(reference, text).flags

@@ -197,3 +197,30 @@ def test_names_and_amounts_that_were_torn_apart_once(reference: Reference, text:
     fact = only_fact(reference, text)
     assert fact.ingredient in ("s-adenosylmethionine", "calcium", "msm")
     assert fact.constituents == ()
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "MSM 150 mg par comprim\u00e9 de 2 g",
+        "MSM 150 mg per tablet (2 g)",
+        "MSM 150 mg per 2 g tablet",
+        "MSM 150 mg / tablet of 2 g",
+    ],
+)
+def test_the_size_of_what_an_amount_is_for(reference: Reference, text: str) -> None:
+    answer = read_label(reference, text)
+    (fact,) = answer.facts
+    assert plain((fact.name, fact.mg_per_unit, answer.product.unit_mass_g)) == ("MSM", 150, 2)
+    assert "label_inconsistent" not in fact.flags
+
+
+def test_a_second_figure_behind_the_unit_is_no_size(reference: Reference) -> None:
+    fact = only_fact(reference, "Vitamin D3 0.025 mg per chew (25 mcg)")
+    assert "restated_amount" in fact.flags
+
+
+def test_amounts_above_what_amounts_are_for_are_flagged(reference: Reference) -> None:
+    before, behind = read_label(reference, "MSM 200 mg\nPer 2 capsules:\nYucca 100 mg").facts
+    assert "basis_stated_later" in before.flags
+    assert "basis_stated_later" not in behind.flags
