@@ -30,7 +30,8 @@ class Content:
 
     ``factors`` are the rows it follows from, the deciding one first; ``beside`` other figures for the same thing.
     ``known`` is false where nothing is recorded: then it lies between nothing and all. ``kind_named`` is false where
-    the name leaves the kind open, so that the strongest plausible one counts.
+    the name leaves the kind open, so that the strongest plausible one counts. ``stated`` where the name itself says
+    how much of the very substance is in it.
     """
 
     low: Decimal
@@ -39,6 +40,7 @@ class Content:
     beside: tuple[ContentFactor, ...] = ()
     known: bool = True
     kind_named: bool = True
+    stated: bool = False
 
 
 WHOLE = Content(Decimal(1), Decimal(1))

@@ -9,7 +9,7 @@ from decimal import Decimal
 from service.domain.content_factors import UNKNOWN, WHOLE, Content
 from service.domain.eaten import Eaten
 from service.domain.exposure_answer import ContentUsed
-from service.domain.exposure_tiers import Counted, hazard_chain
+from service.domain.exposure_tiers import HOLDS, Counted, hazard_chain
 from service.domain.material_content import converted_content, counted_compound, own_content
 from service.domain.rounding import significant
 from service.domain.screening_answers import plain, weakest_origin
@@ -65,7 +65,7 @@ def count_hazard(reference: Reference, substance: Substance, hazard: Hazard, eat
     counted = {hazard.id: own}
     shown = hazard.id
     for id_ in hazard_chain(reference, hazard.id, species)[1:]:
-        if delegate_of(reference, shown, species) == id_:
+        if delegate_of(reference, shown, species) == id_ or HOLDS.get(shown) == id_:
             share = _share_of_target(reference, hazard, substance.text, shown, id_)
             content = _product(content, share)
             counted[id_] = _scaled(counted[shown], share, substance.text)
@@ -90,11 +90,21 @@ def _own(
         return form, Counted(eaten.moiety_low_mg, eaten.moiety_high_mg), content
     if eaten.low_mg is None or eaten.high_mg is None:
         return form, Counted(Decimal(0), eaten.moiety_high_mg or Decimal(0), known=False), UNKNOWN
-    ingredient = reading.ingredient or hazard.ingredient_id
+    ingredient = _counted_ingredient(substance, hazard)
     content = own_content(reference, hazard, ingredient, substance.text, species, dried_unless_said=False)
     at_least = bool(content.factors) and is_concentrate(substance.text)
     low, high = eaten.low_mg * content.low, eaten.high_mg * content.high
     return None, Counted(low, high, content.known, at_least), content
+
+
+def _counted_ingredient(substance: Substance, hazard: Hazard) -> str:
+    """Give what the amount is taken to be of: "sugar free dark chocolate" is chocolate beside its sweetener."""
+    reading = substance.reading
+    first = reading.resolution.matched_name
+    for meaning in reading.hazards:
+        if meaning.hazard == hazard.id and meaning.matched_name != first and meaning.ingredient is not None:
+            return meaning.ingredient
+    return reading.ingredient or hazard.ingredient_id
 
 
 def _share_of_target(reference: Reference, hazard: Hazard, text: str, from_id: str, to_id: str) -> Content:
@@ -108,7 +118,7 @@ def _scaled(own: Counted, share: Content, text: str) -> Counted:
         own.low_mg * share.low,
         own.high_mg * share.high,
         own.known and share.known,
-        own.at_least or (bool(share.factors) and is_concentrate(text)),
+        not share.stated and (own.at_least or (bool(share.factors) and is_concentrate(text))),
     )
 
 
@@ -120,6 +130,7 @@ def _product(first: Content, second: Content) -> Content:
         (*second.beside, *first.beside),
         first.known and second.known,
         first.kind_named and second.kind_named,
+        second.stated,
     )
 
 
@@ -135,6 +146,9 @@ def _used(
     if not content.known:
         sources = hazard.source_ids
         return ContentUsed(substance.text, of, low, high, False, (), _NOT_RECORDED, hazard.origin, sources)
+    if content.stated:
+        how = f"{substance.text}: {plain(high * 100)} % {of}, as its name states"
+        return ContentUsed(substance.text, of, low, high, True, (), how, hazard.origin, hazard.source_ids)
     if not content.factors:
         return None
     return ContentUsed(

@@ -27,6 +27,10 @@ TIER_OF_SEVERITY = {
 _SHOWN = frozenset({*TIER_OF_SEVERITY, "any_exposure", "caution", "nuisance", "reported_case"})
 # The rows of these hazards say so: garlic and onion are judged alike, vitamin D2 counts as vitamin D.
 JUDGED_ALIKE = {"garlic": "allium", "vitamin-d2": "vitamin-d3"}
+# Carob holds a little of what chocolate is judged by; of itself no harm is recorded.
+HOLDS = {"carob": METHYLXANTHINES}
+# An amount eaten once that is so many times one that harms when it is given every day is no milder than that.
+_TIMES_DAILY = Decimal(10)
 _NOT_HARMLESS = "That is not the same as harmless."
 
 
@@ -87,7 +91,7 @@ def hazard_chain(reference: Reference, hazard_id: str, species: str) -> tuple[st
     chain = chain_of(reference, hazard_id, species)
     if chain[-1] == CAFFEINE:
         chain = (*chain, METHYLXANTHINES)
-    alike = JUDGED_ALIKE.get(hazard_id)
+    alike = JUDGED_ALIKE.get(hazard_id) or HOLDS.get(hazard_id)
     return chain if alike is None else (*chain, alike)
 
 
@@ -111,7 +115,7 @@ def judge(
     -------
     Judged
         The gravest primary tier that the high reading reaches from its low end on. Tiers of an amount given every day
-        are shown and not compared. Never ``below_published_thresholds`` where no amount is known to be harmless,
+        are shown and not compared, unless the amount is ten times theirs. Never ``below_published_thresholds`` where no amount is known to be harmless,
         where only deadly amounts are published, or where no figure marks the beginning of harm.
     """
     chain = hazard_chain(reference, hazard.id, species)
@@ -159,6 +163,8 @@ def _compare(row: Threshold, counted: Counted | None, weight_kg: Decimal) -> Com
         return Compared(row, counted, None, "It names no amount from which such signs are to be expected.")
     if row.per_day:
         if_daily = counted is not None and bool(is_reached(row, counted.high_mg, weight_kg))
+        if counted is not None and is_reached(row, counted.high_mg / _TIMES_DAILY, weight_kg):
+            return Compared(row, counted, True, None, if_daily)
         return Compared(row, counted, None, "It is of an amount given every day; this one was eaten once.", if_daily)
     if counted is None:
         return Compared(row, None, None, "How much of what it counts was eaten is not known.")
@@ -197,7 +203,7 @@ def _why_no_tier(hazard: Hazard, species: str, compared: tuple[Compared, ...], o
             f"The only published threshold for a {species} is of deadly amounts, which this one does not reach; harm "
             "begins at smaller amounts, and no source says where."
         )
-    if kind_for(hazard, species) != "threshold":
+    if kind_for(hazard, species) != "threshold" and hazard.id not in HOLDS:
         return f"No amount is known from which harm to a {species} begins; the thresholds shown do not settle it."
     return None
 

@@ -12,6 +12,7 @@ from decimal import Decimal
 from service.domain.cocoa_kinds import COCOA, cocoa_content
 from service.domain.content_factors import WHOLE, Content, high_share, of_rows, strength_of, usable_factors
 from service.domain.label_text import fold, words
+from service.domain.stated_parts import stated_parts
 from service.domain.stated_strength import stated_share
 from service.reference.records import ContentFactor, Hazard
 from service.reference.release import Reference
@@ -25,6 +26,8 @@ _DRYING_RATIO_OF = "allium"
 # Drinks state their strength; without one the usual one of their kind counts, else the pure substance.
 _STATED_BY_STRENGTH = frozenset({"ethanol"})
 _FRACTION = "fraction"
+# What the plants that hold stimulants are judged by; a share of the plant itself ("70 % cocoa") is none of these.
+_COUNTED_ALONE = ("caffeine", "theobromine")
 
 
 def own_content(
@@ -53,6 +56,8 @@ def own_content(
         ``UNKNOWN`` where no row tells.
     """
     factors = usable_factors(reference, hazard.id)
+    if (stated := _stated(reference, name, hazard.id)) is not None and counted_compound(reference, hazard) is None:
+        return stated
     if ingredient != hazard.ingredient_id:
         # Wine is grape and alcohol.
         if hazard.id in _STATED_BY_STRENGTH and strength_of(reference, hazard.id, words(name)) is not None:
@@ -73,6 +78,13 @@ def own_content(
     return drying_content(reference, hazard.id, species) if is_dried else WHOLE
 
 
+def _stated(reference: Reference, name: str, *hazard_ids: str) -> Content | None:
+    """Give the share that a name states of substances, where it states any of them."""
+    parts = stated_parts(reference, name)
+    shares = [parts[id_] for id_ in hazard_ids if id_ in parts]
+    return Content(sum(shares, Decimal(0)), sum(shares, Decimal(0)), stated=True) if shares else None
+
+
 def converted_content(reference: Reference, hazard: Hazard, name: str) -> Content:
     """Give the share of the substance whose tiers a material is judged by: caffeine of a plant, both of cocoa.
 
@@ -90,6 +102,9 @@ def converted_content(reference: Reference, hazard: Hazard, name: str) -> Conten
     Content
         By the material that the name says, else by the strongest; ``UNKNOWN`` where no row tells.
     """
+    stated = _stated(reference, name, *_COUNTED_ALONE)
+    if stated is not None and stated.high <= 1:
+        return stated
     if hazard.id == COCOA:
         return cocoa_content(reference, name)
     factors = usable_factors(reference, hazard.id)

@@ -347,7 +347,7 @@ def _take_count(sheet: Sheet, told: Told, counted: Quantity, end: int) -> int:
     bracketed = counted.start > 0 and sheet.tokens[counted.start - 1].text == "("
     if told.units and bracketed and unit is not None and unit.dimension in ("volume", "mass"):
         # "1 tsp (5 ml)" says the same twice.
-        told.size = told.size or (counted if unit.dimension == "mass" and len(told.units) == 1 else None)
+        told.size = told.size or (counted if len(told.units) == 1 else None)
         return counted.end
     if unit is not None and (unit.dimension in ("count", "volume") or grams):
         told.units.append(counted)

@@ -153,19 +153,22 @@ def _state_the_most(found: Findings, told: Told) -> None:
 
 
 def _keep_size(found: Findings, told: Told) -> None:
-    """``1 teaspoon (5 g) per 10 kg``: the bracket tells what a unit weighs; a spoon, that it is what is given."""
-    pack, size, unit = found.pack, told.size, told.units[0].unit if told.units else None
-    if size is None or size.unit is None or unit is None or told.units[0].number.low <= 0:
+    """``1 teaspoon (5 g) per 10 kg``: the bracket tells the size; a measure, that it is what is given at once."""
+    pack, size, first = found.pack, told.size, told.units[0] if told.units else None
+    if size is None or size.unit is None or first is None or first.unit is None or first.number.low <= 0:
         return
-    grams = size.number.low * size.unit.factor / 1000 / told.units[0].number.low
-    if unit.dimension == "count" and pack.unit_mass_g is None and pack.serving_mass_g is None:
-        pack.unit_mass_g, pack.unit = grams, pack.unit or unit.unit
-        pack.container_spans.append(found.sheet.span(size.start, size.end))
-    elif unit.dimension == "volume" and pack.serving_units is None and pack.serving_mass_g is None:
-        pack.serving_units, pack.serving_unit, pack.serving_mass_g = Decimal(1), unit.unit, grams
-        pack.serving_volume_ml = unit.factor
-        pack.serving_flags += ["serving_from_directions", *([unit.flag] if unit.flag else [])]
-        pack.serving_spans.append(found.sheet.span(told.units[0].start, size.end))
+    amount = size.number.low * size.unit.factor
+    in_mass = size.unit.dimension == "mass"
+    if first.unit.dimension == "count" and in_mass:
+        if pack.unit_mass_g is None and pack.serving_mass_g is None:
+            pack.unit_mass_g, pack.unit = amount / 1000 / first.number.low, pack.unit or first.unit.unit
+            pack.container_spans.append(found.sheet.span(size.start, size.end))
+    elif pack.serving_units is None and pack.serving_mass_g is None and size.unit.unit != first.unit.unit:
+        pack.serving_units, pack.serving_unit = first.number.low, first.unit.unit
+        pack.serving_mass_g = amount / 1000 if in_mass else None
+        pack.serving_volume_ml = first.number.low * first.unit.factor if in_mass else amount
+        pack.serving_flags += ["serving_from_directions", *([first.unit.flag] if first.unit.flag and in_mass else [])]
+        pack.serving_spans.append(found.sheet.span(first.start, size.end))
 
 
 def _direction(found: Findings, line: Line, told: Told, phase: str | None, days: tuple[int, int] | None) -> Direction:

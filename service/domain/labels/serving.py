@@ -153,9 +153,10 @@ def _keep_serving(found: Findings, first: Quantity, *, headed: bool) -> None:
     pack = found.pack
     if first.unit is None:
         return
-    if "serving_from_heading" in pack.serving_flags and first.unit.dimension != "mass":
-        # A printed serving size goes before what a heading implies.
-        pack.serving_flags.remove("serving_from_heading")
+    implied = {"serving_from_heading", "serving_from_directions"}.intersection(pack.serving_flags)
+    if implied and first.unit.dimension != "mass":
+        # A printed serving size goes before what a heading or the directions imply.
+        pack.serving_flags = [flag for flag in pack.serving_flags if flag not in implied]
         pack.serving_units = None
     if headed and pack.serving_equated and first.unit.dimension == "count":
         take_back_equation(pack)

@@ -301,3 +301,27 @@ def test_a_bracket_tells_the_mass_of_a_spoon(reference: Reference) -> None:
     answer = read_label(reference, "MSM 10 %\n1 teaspoon (5 g) per 10 kg daily")
     assert plain(answer.facts[0].mg_per_serving) == 500
     assert "serving_from_directions" in answer.flags
+
+
+@pytest.mark.parametrize(
+    ("text", "units", "unit", "mass_g", "volume_ml"),
+    [
+        ("10 drops (0.5 mL) per 10 kg body weight", 10, "drop", None, "0.5"),
+        ("Give 1 pump (2 mL) per 20 lb", 1, "pump", None, "2"),
+        ("1 teaspoon (5 g) per 10 kg daily", 1, "teaspoon", "5", "5"),
+    ],
+)
+def test_a_bracket_in_the_directions_tells_the_serving(
+    reference: Reference, text: str, units: int, unit: str, mass_g: str | None, volume_ml: str
+) -> None:
+    serving = read_label(reference, text).serving
+    assert serving is not None
+    assert (str(serving.units), serving.unit) == (str(units), unit)
+    assert (serving.mass_g, serving.volume_ml) == (mass_g and Decimal(mass_g), Decimal(volume_ml))
+    assert "serving_from_directions" in serving.flags
+
+
+def test_a_printed_serving_goes_before_the_directions(reference: Reference) -> None:
+    serving = read_label(reference, "Give 1 pump (2 ml) daily\nServing size: 2 pumps (4 ml)").serving
+    assert serving is not None
+    assert (str(serving.units), serving.flags) == ("2", ())
