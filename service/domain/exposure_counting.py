@@ -15,6 +15,7 @@ from service.domain.rounding import significant
 from service.domain.screening_answers import plain, weakest_origin
 from service.domain.screening_burden import METHYLXANTHINES, SAME_SUBSTANCE
 from service.domain.screening_tiers import delegate_of
+from service.domain.stated_parts import stated_parts
 from service.domain.stated_strength import is_concentrate
 from service.domain.substances import Substance
 from service.reference.records import ContentFactor, Form, Hazard
@@ -90,16 +91,18 @@ def _own(
         return form, Counted(eaten.moiety_low_mg, eaten.moiety_high_mg), content
     if eaten.low_mg is None or eaten.high_mg is None:
         return form, Counted(Decimal(0), eaten.moiety_high_mg or Decimal(0), known=False), UNKNOWN
-    ingredient = _counted_ingredient(substance, hazard)
+    ingredient = _counted_ingredient(reference, substance, hazard)
     content = own_content(reference, hazard, ingredient, substance.text, species, dried_unless_said=False)
     at_least = bool(content.factors) and is_concentrate(substance.text)
     low, high = eaten.low_mg * content.low, eaten.high_mg * content.high
     return None, Counted(low, high, content.known, at_least), content
 
 
-def _counted_ingredient(substance: Substance, hazard: Hazard) -> str:
+def _counted_ingredient(reference: Reference, substance: Substance, hazard: Hazard) -> str:
     """Give what the amount is taken to be of: "sugar free dark chocolate" is chocolate beside its sweetener."""
     reading = substance.reading
+    if reading.ingredient is not None and hazard.id in stated_parts(reference, substance.text):
+        return reading.ingredient
     first = reading.resolution.matched_name
     for meaning in reading.hazards:
         if meaning.hazard == hazard.id and meaning.matched_name != first and meaning.ingredient is not None:
@@ -147,7 +150,7 @@ def _used(
         sources = hazard.source_ids
         return ContentUsed(substance.text, of, low, high, False, (), _NOT_RECORDED, hazard.origin, sources)
     if content.stated:
-        how = f"{substance.text}: {plain(high * 100)} % {of}, as its name states"
+        how = f"{substance.text}: {plain(high * 100)} % of its mass, as its name states"
         return ContentUsed(substance.text, of, low, high, True, (), how, hazard.origin, hazard.source_ids)
     if not content.factors:
         return None

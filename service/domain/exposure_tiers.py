@@ -115,8 +115,9 @@ def judge(
     -------
     Judged
         The gravest primary tier that the high reading reaches from its low end on. Tiers of an amount given every day
-        are shown and not compared, unless the amount is ten times theirs. Never ``below_published_thresholds`` where no amount is known to be harmless,
-        where only deadly amounts are published, or where no figure marks the beginning of harm.
+        are shown and not compared, unless the amount is ten times theirs. Never ``below_published_thresholds`` where
+        no amount is known to be harmless, where only deadly amounts are published, or where no figure marks the
+        beginning of harm.
     """
     chain = hazard_chain(reference, hazard.id, species)
     rows = [row for id_ in chain for row in reference.thresholds_of.get((id_, species), ()) if row.severity in _SHOWN]

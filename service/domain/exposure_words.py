@@ -27,6 +27,8 @@ _WATCH = (
 _FLAG_WORDS = {
     "unit_suspicious": "The unit is unusual for such an amount: check whether mg, mcg or g is meant.",
     "approximate": "The amount is approximate: count with more than the number says.",
+    "separator_ambiguous": "The dot may part thousands: the amount was judged as if it did. Write it without the dot.",
+    "mass_not_known": "No mass follows from this volume; no amount of it is known to be harmless either way.",
 }
 _DRUG = "drug"
 _GRAVE_ACTIONS = frozenset({"contact_now", "avoid"})
@@ -131,7 +133,13 @@ def _about_outcome(first: Assessed, species: str) -> Iterable[Caution]:
     if (row := judged.decided_by) is not None and "(with " in (row.moiety or ""):
         text = f"The threshold that decides, {severity_words(row)}, was published for a mixture."
         yield Caution("published_for_a_mixture", "caution", text)
-    if (daily := next((one.row for one in judged.compared if one.if_daily), None)) is not None:
+    if (row := judged.decided_by) is not None and row.per_day:
+        text = (
+            f"The threshold that decides, {severity_words(row)}, is of an amount given every day; this one, eaten "
+            "once, is at least ten times as much."
+        )
+        yield Caution("ten_times_a_daily_threshold", "warning", text)
+    elif (daily := next((one.row for one in judged.compared if one.if_daily), None)) is not None:
         text = f"As much every day reaches a published threshold: {severity_words(daily)} a day ({daily.basis})."
         yield Caution("daily_threshold_reached", "warning", text)
     if (row := _graver_beside(judged)) is not None:

@@ -13,6 +13,8 @@ from service.domain.denial_words import (
     LEADING,
     LISTING,
     NEGATING_WORDS,
+    PROCESSED,
+    PROCESSED_ENGLISH,
     TRANSPARENT,
 )
 from service.domain.negating import Span, negated_words
@@ -77,6 +79,8 @@ IGNORED_WORDS = (
     | LISTING
     | GOVERNING
     | CONTAINING
+    | PROCESSED
+    | PROCESSED_ENGLISH
     | _SAID
 )
 JOINING_WORDS = frozenset("and und et y or oder ou with mit avec con".split())

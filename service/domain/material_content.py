@@ -56,9 +56,9 @@ def own_content(
         ``UNKNOWN`` where no row tells.
     """
     factors = usable_factors(reference, hazard.id)
-    if (stated := _stated(reference, name, hazard.id)) is not None and counted_compound(reference, hazard) is None:
-        return stated
     if ingredient != hazard.ingredient_id:
+        if (stated := _stated(reference, name, hazard.id)) is not None:
+            return stated
         # Wine is grape and alcohol.
         if hazard.id in _STATED_BY_STRENGTH and strength_of(reference, hazard.id, words(name)) is not None:
             return _of_strength(reference, name, hazard)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from service.domain.denial_words import JOINING, REOPENING, SINGLE
 from service.domain.label_text import words
@@ -40,7 +41,16 @@ class Hit:
     row: Name
 
 
+_MOST_REMEMBERED = 4096
 _NONE: frozenset[int] = frozenset()
+
+
+class _Forms(NamedTuple):
+    """The words of a phrase: as they are, in the singular, and without their number."""
+
+    tokens: tuple[str, ...]
+    singular: tuple[str, ...]
+    numberless: tuple[str, ...]
 
 
 class NameIndex:
@@ -71,10 +81,14 @@ class NameIndex:
         self._short = {key: rows for key, rows in whole_items.items() if all(map(_is_word_for_hazard, rows))}
         self._short_words = frozenset(word for key in self._short for word in key)
         self._fillers = fillers
+        self._plain_forms: dict[str, str] = {}
         lengths: dict[str, set[int]] = {}
         for key in (*phrases, *self._numberless):
             lengths.setdefault(key[0], set()).add(len(key))
         self._lengths = {first: frozenset(several) for first, several in lengths.items()}
+        for key in whole_items:
+            lengths.setdefault(key[0], set()).add(len(key))
+        self._lengths_of_all = {first: frozenset(several) for first, several in lengths.items()}
         self.most_words = max((len(key) for key in (*phrases, *whole_items)), default=0)
         self.known_words = frozenset(word for key in (*phrases, *whole_items) for word in key)
 
@@ -110,6 +124,8 @@ class NameIndex:
             return ()
         core = [at for at, word in enumerate(tokens) if not self.is_unit_like(word)]
         first, last = (core[0], core[-1] + 1) if core else (0, len(tokens))
+        if _is_a_unit(tokens, first):
+            return ()
         # "Red 3" is a name with its number.
         for start, end in dict.fromkeys(((0, len(tokens)), (first, last))):
             for words_ in (tokens, singular):
@@ -118,10 +134,11 @@ class NameIndex:
         return ()
 
     def _phrases_in(self, tokens: tuple[str, ...], singular: tuple[str, ...]) -> list[Hit]:
+        forms = _Forms(tokens, singular, tuple(without_number(word) for word in tokens))
         hits: list[Hit] = []
         at = 0
         while at < len(tokens):
-            length, rows = self._best_at(tokens, singular, at)
+            length, rows = self._best_at(forms, at)
             if not (at and tokens[at - 1] in _CHANGING):
                 hits.extend(Hit(at, at + length, row) for row in rows)
             at += length or 1
@@ -154,13 +171,20 @@ class NameIndex:
         tuple of Name
             Empty where no spelling has these words.
         """
-        if len(tokens) > self.most_words:
+        if not self._may_be_known(tokens):
             return ()
         singular = tuple(self._plain_form(word) for word in tokens)
         for words_ in (tokens, singular):
             if rows := (*self._phrases.get(words_, ()), *self._whole_items.get(words_, ())):
                 return rows
         return ()
+
+    def _may_be_known(self, tokens: tuple[str, ...]) -> bool:
+        """Say whether a spelling of so many words begins with this one: most combinations of words are none."""
+        if not tokens:
+            return False
+        firsts = (tokens[0], self._plain_form(tokens[0]))
+        return any(len(tokens) in self._lengths_of_all.get(first, _NONE) for first in firsts)
 
     def core_of(self, tokens: tuple[str, ...], start: int, end: int) -> tuple[int, ...]:
         """Give the positions of the words from ``start`` to ``end`` that are neither fillers nor amounts.
@@ -188,7 +212,8 @@ class NameIndex:
         core = self.core_of(tokens, 0, len(tokens))
         if core:
             for words_ in (tokens, singular):
-                if rows := self._whole_items.get(tuple(words_[at] for at in core)):
+                rows = self._whole_items.get(tuple(words_[at] for at in core))
+                if rows and not _is_a_unit(tokens, core[0]):
                     return tuple(Hit(core[0], core[-1] + 1, row) for row in rows)
             return ()
         # The article "the" folds to the same letters as the French word for tea.
@@ -214,31 +239,32 @@ class NameIndex:
             start = at + 1
         return found
 
-    def _best_at(self, tokens: tuple[str, ...], singular: tuple[str, ...], at: int) -> tuple[int, list[Name]]:
+    def _best_at(self, forms: _Forms, at: int) -> tuple[int, list[Name]]:
         """Take the longest spelling here, unless a longer one begins inside it, or a hazard that goes on behind it.
 
         "Dried apricot seed" is the seed: the dried fruit is no reason to lose it.
         """
-        length, rows = self._longest_at(tokens, singular, at, len(tokens))
-        yields = not any(_is_hazard(row) for row in rows)
+        all_of_it = len(forms.tokens)
+        length, rows = self._longest_at(forms, at, all_of_it)
+        yields = length > 1 and not any(_is_hazard(row) for row in rows)
         for inside in range(1, length):
-            other, theirs = self._longest_at(tokens, singular, at + inside, len(tokens))
+            other, theirs = self._longest_at(forms, at + inside, all_of_it)
             goes_on = inside + other > length and any(_is_hazard(row) for row in theirs)
             if other > length or (yields and goes_on):
-                return self._longest_at(tokens, singular, at, at + inside)
+                return self._longest_at(forms, at, at + inside)
         return length, rows
 
-    def _longest_at(
-        self, tokens: tuple[str, ...], singular: tuple[str, ...], at: int, end: int
-    ) -> tuple[int, list[Name]]:
+    def _longest_at(self, forms: _Forms, at: int, end: int) -> tuple[int, list[Name]]:
         lengths = self._lengths
-        possible = lengths.get(tokens[at], _NONE) | lengths.get(singular[at], _NONE)
-        possible |= lengths.get(without_number(tokens[at]), _NONE)
+        possible = lengths.get(forms.tokens[at], _NONE)
+        for words_ in (forms.singular, forms.numberless):
+            if words_[at] != forms.tokens[at]:
+                possible = possible | lengths.get(words_[at], _NONE)
         for length in sorted((one for one in possible if one <= end - at), reverse=True):
-            for words_ in (tokens, singular):
+            for words_ in (forms.tokens, forms.singular):
                 if rows := self._phrases.get(words_[at : at + length]):
                     return length, rows
-            if rows := self._numberless.get(tuple(without_number(word) for word in tokens[at : at + length]), []):
+            if rows := self._numberless.get(forms.numberless[at : at + length], []):
                 return length, rows
         return 0, []
 
@@ -246,6 +272,13 @@ class NameIndex:
         """Give the known form of a word: its singular, or what a German or Dutch compound is a powder of."""
         if word in self.known_words or len(word) < 4:
             return word
+        if word not in self._plain_forms:
+            if len(self._plain_forms) >= _MOST_REMEMBERED:
+                self._plain_forms.clear()
+            self._plain_forms[word] = self._form_without_ending(word)
+        return self._plain_forms[word]
+
+    def _form_without_ending(self, word: str) -> str:
         for ending, replacement in (("ies", "y"), ("es", "e"), ("es", ""), ("s", "")):
             if word.endswith(ending) and word[: -len(ending)] + replacement in self.known_words:
                 return word[: -len(ending)] + replacement

@@ -188,14 +188,15 @@ class NearMissFinder:
             yield from self._by_doubling(text)
             yield from self._by_sound(text)
             yield from self._by_distance(text, _TWO_SLIPS_FREELY_FROM)
-            yield from self._inside(text)
+            # Of the shorter names only what a compound begins with: "Xylitzubereitung".
+            yield from self._written_in(text, (*self._pieces(text), text[: _SHORTEST_INSIDE - 1]))
         for name, printed in self._phrases.near(tokens, left):
             spelling = "".join(name)
             yield _near_miss(self._hazards[spelling], 1 - 1 / Decimal(max(len(spelling), len(printed) + 1)))
         for pieces in dict.fromkeys(_together(tokens, unknown)):
             text = "".join(pieces)[:_LONGEST_TEXT]
             yield from self._by_distance(text, _TWO_SLIPS_TOGETHER_FROM, pieces)
-            yield from self._inside(text)
+            yield from self._written_in(text, self._pieces(text))
         for part, row, hazard in self._parts.named_by([tokens[at] for at in left]):
             share = Decimal(len(part)) / len("".join(words(row.name)))
             yield _near_miss(_Candidate(row, self._reference.owner_of(row), hazard), share)
@@ -245,15 +246,15 @@ class NearMissFinder:
     def _is_slip_of_a_known_word(self, text: str) -> bool:
         return bool(self._close_known.near(text, 1))
 
-    def _inside(self, text: str) -> list[NearMiss]:
-        """Find hazards written into a longer word, as German and Dutch do: ``Birkenxylitpulver``."""
-        pieces = {
+    def _pieces(self, text: str) -> set[str]:
+        return {
             text[start : start + size]
             for size in range(_SHORTEST_INSIDE, min(len(text) - 1, self._longest) + 1)
             for start in range(len(text) - size + 1)
         }
-        # Of the shorter names only what a compound begins with: "Xylitzubereitung".
-        pieces.add(text[: _SHORTEST_INSIDE - 1])
+
+    def _written_in(self, text: str, pieces: Iterable[str]) -> list[NearMiss]:
+        """Find hazards written into a longer word, as German and Dutch do: ``Birkenxylitpulver``."""
         return [
             _near_miss(self._hazards[piece], Decimal(len(piece)) / len(text))
             for piece in pieces

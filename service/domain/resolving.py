@@ -140,7 +140,8 @@ class Resolver:
         """
         reading = self._read(name, carried_negation, carried_trace)
         possible = () if reading.settled else self._near.find(reading.tokens, reading.understood)
-        possible = (*self._left_open(reading), *possible)
+        named = {one.hazard for one in reading.meanings if not (one.negated or one.trace)}
+        possible = (*self._left_open(reading), *(miss for miss in possible if miss.hazard not in named))
         found = self._assemble(name, reading, possible)
         return self._with_suggestions(found) if suggest else found
 

@@ -14,7 +14,8 @@ from types import MappingProxyType
 from service.domain.material_content import converted_content, own_content
 from service.domain.screening_carried import carried_by
 from service.domain.screening_subjects import Mention, ReadLabel
-from service.domain.screening_tiers import delegate_of
+from service.domain.screening_tiers import chain_of, delegate_of
+from service.domain.stated_parts import stated_parts
 from service.domain.stated_strength import is_concentrate
 from service.reference.records import Form, Hazard
 from service.reference.release import Reference
@@ -139,7 +140,13 @@ def burden_of(reference: Reference, mentions: Iterable[Mention], facts: Iterable
         hazard = reference.hazards[mention.hazard or ""]
         line = _line_of(by_line.get((mention.where, mention.fact), []) if mention.fact is not None else [], mention)
         key = (mention.where, hazard.id, mention.item)
-        if key not in lines:
+        if (
+            key not in lines
+            and line is not None
+            and _is_counted_with_another(reference, mention, present, line, species)
+        ):
+            lines[key] = True
+        elif key not in lines:
             lines[key] = line is not None and _add(reference, sums, hazard, line, species)
     if CAFFEINE in sums:
         sums[METHYLXANTHINES] = sums.get(METHYLXANTHINES, Decimal(0)) + sums[CAFFEINE]
@@ -151,6 +158,22 @@ def burden_of(reference: Reference, mentions: Iterable[Mention], facts: Iterable
         and not (mention.fact is None and (mention.where, mention.hazard) in stated)
     )
     return Burden(MappingProxyType(sums), not_counted)
+
+
+def _is_counted_with_another(
+    reference: Reference, mention: Mention, present: Iterable[Mention], line: DailyFact, species: str
+) -> bool:
+    """Say whether a substance whose share a line states is counted where its plant is: caffeine of guarana."""
+    if mention.ingredient == line.ingredient or mention.hazard not in stated_parts(reference, line.name):
+        return False
+    own = chain_of(reference, mention.hazard or "", species)
+    return any(
+        own[-1] == chain_of(reference, other.hazard or "", species)[-1] or mention.hazard == delegate
+        for other in present
+        if (other.where, other.item) == (mention.where, mention.item) and other.ingredient == line.ingredient
+        for delegate in (delegate_of(reference, other.hazard or "", species),)
+        if delegate is not None
+    )
 
 
 def _line_of(lines: list[DailyFact], mention: Mention) -> DailyFact | None:
@@ -167,13 +190,16 @@ def _add(reference: Reference, sums: dict[str, Decimal], hazard: Hazard, line: D
     sums[hazard.id] = sums.get(hazard.id, Decimal(0)) + line.high_mg * own
     target = delegate_of(reference, hazard.id, species)
     if target is None:
-        return own == 1 or not is_concentrate(line.name)
-    share = Decimal(1) if (hazard.id, target) in SAME_SUBSTANCE else _converted_share(reference, hazard, line.name)
-    if share is None:
+        return own == 1 or not is_concentrate(line.name) or hazard.id in stated_parts(reference, line.name)
+    if (hazard.id, target) in SAME_SUBSTANCE:
+        sums[target] = sums.get(target, Decimal(0)) + line.high_mg * own
+        return True
+    content = converted_content(reference, hazard, line.name)
+    if not content.known:
         return False
-    sums[target] = sums.get(target, Decimal(0)) + line.high_mg * share
-    # A factor holds for the plant; an extract of it can hold many times more.
-    return share == 1 or not is_concentrate(line.name)
+    sums[target] = sums.get(target, Decimal(0)) + line.high_mg * content.high
+    # A factor holds for the plant; an extract of it can hold many times more, unless the label says how much.
+    return content.stated or content.high == 1 or not is_concentrate(line.name)
 
 
 def _own_share(reference: Reference, hazard: Hazard, line: DailyFact, species: str) -> Decimal | None:
@@ -185,9 +211,3 @@ def _own_share(reference: Reference, hazard: Hazard, line: DailyFact, species: s
         return Decimal(1)
     content = own_content(reference, hazard, line.ingredient, line.name, species, dried_unless_said=True)
     return content.high if content.known or same else None
-
-
-def _converted_share(reference: Reference, hazard: Hazard, name: str) -> Decimal | None:
-    """Content of what a material is judged by; where the label does not say which kind, of the strongest."""
-    content = converted_content(reference, hazard, name)
-    return content.high if content.known else None

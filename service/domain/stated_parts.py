@@ -1,4 +1,4 @@
-"""Shares that a name states of substances in a material: ``guarana extract (22 % caffeine)``, ``kelp, iodine 0.1 %``."""
+"""Shares of substances that a name states: ``guarana extract (22 % caffeine)``, ``kelp (iodine 0.1 %)``."""
 
 from __future__ import annotations
 

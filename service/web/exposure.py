@@ -18,6 +18,7 @@ from service.web.serving import envelope
 
 blueprint = Blueprint("exposure", __name__)
 _query = QueryReader(ExposureQuerySchema)
+_NO_GROUP = "0000"
 
 
 @blueprint.get("/v1/exposure")
@@ -37,4 +38,8 @@ def _amount(values: dict[str, Any]) -> str:
     if (text is None) == (amount_mg is None):
         detail = "give exactly one of amount and amount_mg, for example amount '4 g' or amount_mg 4000"
         raise InvalidInput(Issue("amount", detail))
-    return str(text) if text is not None else f"{amount_mg:f} mg"
+    if text is not None:
+        return str(text)
+    number = f"{amount_mg:f}"
+    # Three decimals of a text may part thousands; those of a number never do.
+    return f"{number}{_NO_GROUP if '.' in number else ''} mg"

@@ -38,9 +38,7 @@ def test_xylitol_by_its_number(reference: Reference, printed: str) -> None:
     assert "xylitol" in {meaning.hazard for item in items for meaning in item.resolution.meanings}
 
 
-@pytest.mark.parametrize(
-    "printed", ["Nr. 967", "Nr", "glucosamine 967 mg", "INS 955, 967 mg MSM", "sin 967 g"]
-)
+@pytest.mark.parametrize("printed", ["Nr. 967", "Nr", "glucosamine 967 mg", "INS 955, 967 mg MSM", "sin 967 g"])
 def test_numbers_that_are_no_codes(reference: Reference, printed: str) -> None:
     items = resolver_for(reference).resolve_list(printed)
     named = {meaning.ingredient for item in items for meaning in item.resolution.meanings}
@@ -82,9 +80,7 @@ def test_a_class_of_additives() -> None:
     assert not names_additive_class("cellulose")
 
 
-@pytest.mark.parametrize(
-    ("text", "ends"), [("ins 955", True), ("sweetener (e955)", True), ("955", False)]
-)
+@pytest.mark.parametrize(("text", "ends"), [("ins 955", True), ("sweetener (e955)", True), ("955", False)])
 def test_an_item_that_ends_with_a_code(text: str, ends: bool) -> None:
     assert ends_with_code(text) is ends
 

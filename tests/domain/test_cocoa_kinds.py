@@ -41,6 +41,17 @@ from service.reference.release import Reference
         ("chocolate 100 %", "16"),
         # A share below what the kind holds does not lower it.
         ("dark chocolate 20 %", "5.7"),
+        # A percentage of something else is none of cocoa.
+        ("chocolate (10 % sugar)", "16"),
+        ("chocolate 70 % off", "16"),
+        ("dark chocolate with 40 % hazelnuts", "5.7"),
+        ("dark chocolate (30 % sugar, 70 % cocoa)", "11.2"),
+        ("milk chocolate with 30 % cocoa solids", "4.8"),
+        ("Kakaoanteil 60 %", "9.6"),
+        # More than white chocolate; and what it is free of is no kind of it.
+        ("white chocolate with cocoa nibs", "16"),
+        ("milk-free dark chocolate", "5.7"),
+        ("milk-free chocolate", "16"),
         # Of white chocolate it is cocoa butter.
         ("white chocolate 30 %", "0.05"),
     ],

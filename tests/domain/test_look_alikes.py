@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from service.domain.look_alikes import shape_of, undoubled
+from service.domain.look_alikes import shape_of, sound_of, undoubled
 
 
 @pytest.mark.parametrize(
@@ -39,3 +39,9 @@ def test_no_two_digits_share_a_shape() -> None:
 )
 def test_doubled_letters_count_once(printed: str, meant: str) -> None:
     assert undoubled(printed) == undoubled(meant)
+
+
+def test_what_sounds_alike() -> None:
+    assert sound_of("zylotol") == sound_of("xylitol")
+    assert sound_of("comfri") == sound_of("comfrey")
+    assert sound_of("garlic") != sound_of("onion")

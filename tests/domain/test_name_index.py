@@ -6,8 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from service.domain.name_index import Hit, NameIndex
+from service.domain.name_index import Hit, NameIndex, _Forms
+from service.domain.resolving import resolver_for
 from service.reference.records import Name
+from service.reference.release import Reference
 
 
 def _row(name: str, target: str, mode: str = "phrase") -> Name:
@@ -22,11 +24,9 @@ class _CountingIndex(NameIndex):
 
     steps = 0
 
-    def _longest_at(
-        self, tokens: tuple[str, ...], singular: tuple[str, ...], at: int, end: int
-    ) -> tuple[int, list[Name]]:
+    def _longest_at(self, forms: _Forms, at: int, end: int) -> tuple[int, list[Name]]:
         self.steps += 1
-        return super()._longest_at(tokens, singular, at, end)
+        return super()._longest_at(forms, at, end)
 
 
 INDEX = NameIndex(
@@ -178,3 +178,35 @@ HAZARDS = NameIndex(
 )
 def test_a_hazard_is_not_lost_in_its_neighbours(phrase: str, expected: list[tuple[int, int, str]]) -> None:
     assert [(hit.start, hit.end, hit.row.target_id) for hit in HAZARDS.scan(tuple(phrase.split()))] == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "hazards"),
+    [
+        ("sin gluten y con ajo", {"garlic"}),
+        ("ajo molido", {"garlic"}),
+        ("dientes de ajo", {"garlic"}),
+        ("ail et persil", {"garlic"}),
+        ("moins de 2 % d'ail", {"garlic"}),
+        ("caf\u00e9 moulu", {"coffee"}),
+        ("feuilles de mat\u00e9", {"yerba-mate"}),
+        ("rode ui", {"allium"}),
+        ("ui en knoflook", {"allium", "garlic"}),
+        # A unit, and abbreviations of many things.
+        ("400 UI", set()),
+        ("EPA and ALA", set()),
+        ("chicken and sauce", set()),
+    ],
+)
+def test_short_names_among_other_words(reference: Reference, text: str, hazards: set[str]) -> None:
+    found = resolver_for(reference).resolve(text)
+    assert {one.hazard for one in found.meanings if one.hazard and not one.negated} == hazards
+
+
+def test_a_kind_of_an_additive_is_the_additive(reference: Reference) -> None:
+    assert resolver_for(reference).resolve("E 967 (i)").hazard == "xylitol"
+
+
+@pytest.mark.parametrize("printed", ["Xylitsirup", "Xylitkristalle", "Kakaopulver"])
+def test_compounds_of_what_something_comes_as(reference: Reference, printed: str) -> None:
+    assert resolver_for(reference).resolve(printed).hazard in {"xylitol", "cocoa"}

@@ -45,6 +45,25 @@ PRESENT = [
     "non-dairy creamer with xylitol",
     "weder Mais noch Soja. Xylit",
     "geen suiker, met xylitol",
+    "not from concentrate grape juice",
+    "not only garlic",
+    "no fillers & added xylitol",
+    "no sugar and xylitol added",
+    "free of fillers & xylitol added",
+    "free of fillers & with added garlic",
+    "never frozen garlic",
+    "never fried onions",
+    "nicht bestrahltes Knoblauchpulver",
+    "no irradiado ajo",
+    "no longer without xylitol",
+    "no corn, garlic and parsley",
+    "ohne Zucker, mit Xylit und Knoblauch",
+    "ohne Zucker, Cellulose, Glucosamin und Knoblauch",
+    "without added sugar, cocoa and vanilla",
+    "0 g sugar xylitol",
+    "sugar: none, xylitol",
+    "sin gluten y con ajo",
+    "sans gluten mais avec de l'ail",
 ]
 ABSENT = [
     "no xylitol",
@@ -78,6 +97,29 @@ ABSENT = [
     "xylitolvrij",
     "Nicht enthalten: Xylit",
     "free from: corn, soy and xylitol",
+    "Free from xylitol & garlic",
+    "garlic- and onion-free",
+    "garlic-, onion- and soy-free",
+    "ohne Zucker, Xylit und Knoblauch",
+    "zonder ma\u00efs, xylitol of knoflook",
+    "bevat geen ma\u00efs, xylitol en knoflook",
+    "senza aggiunta di xilitolo",
+    "sans aucun xylitol",
+    "ohne jegliches Xylit",
+    "niet gezoet met xylitol",
+    "not sweetened with xylitol",
+    "non dolcificato con xilitolo",
+    "w/o xylitol",
+    "contains 0 mg xylitol",
+    "0g xylitol",
+    "garlic not added",
+    "xylitol is not included",
+    "absence of xylitol",
+    "carece de xilitol",
+    "xylitol: none",
+    "libre de ajo",
+    "geen knoflook",
+    "no frozen garlic",
 ]
 GRAVE = {"xylitol", "grape-raisin", "garlic", "allium", "guarana", "cocoa"}
 
@@ -109,6 +151,18 @@ def test_the_reach_ends_at_the_next_thing_merely_put_behind() -> None:
 def test_a_claim_that_is_a_name_of_its_own_denies_on_behind_an_or(reference: Reference) -> None:
     assert _hazards(reference, "senza zucchero n\u00e9 xilitolo") == {"unspecified-sweetener"}
     assert _hazards(reference, "senza zucchero, xilitolo") == {"unspecified-sweetener", "xylitol"}
+
+
+def test_a_slip_of_green_denies_nothing(reference: Reference) -> None:
+    assert _hazards(reference, "geen tea extract") == {"tea"}
+    assert _hazards(reference, "geen coffee bean extract") == {"coffee"}
+    assert _hazards(reference, "geen thee") == set()
+
+
+def test_what_an_unknown_word_is_free_of_is_not_understood(reference: Reference) -> None:
+    assert resolver_for(reference).resolve("suggar free").match != "exact"
+    assert resolver_for(reference).resolve("zorblax-free").not_understood == ("zorblax",)
+    assert resolver_for(reference).resolve("hormone-free").match == "exact"
 
 
 def test_two_negations_cancel() -> None:

@@ -52,3 +52,12 @@ def test_glucosamine_sulfate_with_potassium_chloride_brings_potassium(reference:
     lines = {line.ingredient: line.high_mg for line in daily_facts(reference, subjects.labels)}
     # Two potassium (39.0983) in 605.52 g/mol.
     assert float(lines["potassium"]) == pytest.approx(1000 * 2 * 39.0983 / 605.52, rel=1e-3)
+
+
+def test_a_stated_share_is_counted_once(reference: Reference) -> None:
+    # 22 % of 500 mg; the plant and the substance stand on one line.
+    burden = _burden(reference, product("a", ("Guarana extract (22 % caffeine)", "500 mg")))
+    assert burden.mg_per_day["caffeine"] == 110
+    assert not burden.not_counted
+    cocoa = _burden(reference, product("a", ("Cocoa extract (10 % theobromine)", "2 g")))
+    assert cocoa.mg_per_day["methylxanthines"] == 200

@@ -250,3 +250,11 @@ def test_salt_makes_the_sodium_a_lower_bound(reference: Reference) -> None:
     answer = ask(reference, None, product("a", ("Sodium ascorbate", "500 mg"), ("Salt", "300 mg")))
     total = next(total for total in answer.totals if total.ingredient == "sodium")
     assert (total.lower_bound, total.unknown_in) == (True, ("a",))
+
+
+def test_cod_liver_oil_holds_vitamin_d_beside_the_one_that_is_stated(reference: Reference) -> None:
+    facts = (("Cod liver oil", "1 g"), ("Vitamin D3", "300 IU"))
+    totals = {total.ingredient: total for total in ask(reference, None, product("a", *facts)).totals}
+    assert (totals["vitamin-d"].lower_bound, totals["vitamin-d"].unknown_in) == (True, ("a",))
+    alone = {total.ingredient: total for total in ask(reference, None, product("a", facts[1])).totals}
+    assert not alone["vitamin-d"].lower_bound
