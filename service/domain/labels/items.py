@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import cast
 
 from service.domain.labels.brackets import PURE
 from service.domain.labels.item_names import (
@@ -52,6 +53,14 @@ def read_items(sheet: Sheet, start: int, end: int, inherited: Unit | None = None
     tuple of Item
         In printed order; every token of the line belongs to an item or is a separator.
     """
+    # Several recognisers look at the same line.
+    key = ("items", start, end, inherited.alias if inherited is not None else None, depth)
+    if key not in sheet.seen:
+        sheet.seen[key] = _read_items(sheet, start, end, inherited, depth)
+    return cast("tuple[Item, ...]", sheet.seen[key])
+
+
+def _read_items(sheet: Sheet, start: int, end: int, inherited: Unit | None, depth: int) -> tuple[Item, ...]:
     scope = Scope(sheet, end, inherited, depth, read_items)
     found: list[Item] = []
     at = start
