@@ -12,6 +12,7 @@ from __future__ import annotations
 import csv
 import hashlib
 import re
+import subprocess
 import sys
 import tempfile
 import traceback
@@ -33,6 +34,18 @@ from tests.domain.labels.laws import read_by_the_laws
 
 LONGEST_SECONDS = 1.0
 ONE_IN = 50
+READ_ONCE = """
+import sys
+from time import perf_counter
+from service.domain.labels.assembling import read_label
+from service.reference.releases import load_working_tables
+
+reference, text = load_working_tables(), sys.stdin.read()
+read_label(reference, "MSM 500 mg")
+start = perf_counter()
+read_label(reference, text)
+print(perf_counter() - start)
+"""
 DATA = Path(__file__).parent.parent / "data"
 
 
@@ -76,9 +89,13 @@ class Target:
             last = traceback.extract_tb(error.__traceback__)[-1]
             self._findings.tell(f"{type(error).__name__} in {last.name}:{last.lineno}", str(error), text)
             return
-        seconds = perf_counter() - start
-        if seconds > LONGEST_SECONDS:
-            self._findings.tell("slow", f"{seconds:.2f} s", text)
+        watched = perf_counter() - start
+        if watched > LONGEST_SECONDS:
+            # Watching every branch makes a reading several times slower: what counts is the time without it.
+            seconds = unwatched_seconds(text)
+            if seconds > LONGEST_SECONDS:
+                self._findings.tell("slow", f"{seconds:.2f} s", text)
+            print(f"{watched:.2f} s while watched, {seconds:.2f} s otherwise: {text[:40]!r}", flush=True)
         if self._by_the_laws:
             self._hold(text)
 
@@ -89,6 +106,12 @@ class Target:
             # The first words name the law that is broken, what follows only the example.
             law = re.split(r"[:0-9'#]| of ", str(error))[0].strip()
             self._findings.tell(f"{type(error).__name__} {law}", str(error), text)
+
+
+def unwatched_seconds(text: str) -> float:
+    """Read a text in a process of its own, where nothing is instrumented; give the seconds of the first reading."""
+    told = subprocess.run([sys.executable, "-c", READ_ONCE], input=text, capture_output=True, text=True, check=True)
+    return float(told.stdout)
 
 
 def seeds() -> list[str]:
