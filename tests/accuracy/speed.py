@@ -54,6 +54,10 @@ PIECES = {
     "headings": "Ingredients: ",
     "marks": "*\u2020",
     "fractions": "1\u00bd ",
+    # Found by the fuzz run.
+    "digits between signs": "E-9!6",
+    "half a direction": "9: 0 ct*2-; S+T DWarning:",
+    "fractions on lines of their own": "\u00bd \r\n\u00fc",
 }
 
 

@@ -134,6 +134,12 @@ def _broken_number(sheet: Sheet, at: int, first: Number, end: int) -> Quantity |
 def _look_alike(sheet: Sheet, at: int, end: int) -> Quantity | None:
     """Recognise ``5OO mg``, ``l50 mg``: letters that look like digits inside a number."""
     tokens, stop = sheet.tokens, at
+    if at >= end or tokens[at].kind not in ("number", "word"):
+        return None
+    goes_on = at + 1 < end and tokens[at + 1].glued and tokens[at + 1].kind == "word"
+    if tokens[at].kind == "number" and not goes_on:
+        # Digits and nothing else.
+        return None
     text = ""
     limit = min(end, at + _MOST_PIECES_OF_A_NUMBER)
     while stop < limit and (stop == at or tokens[stop].glued):
@@ -141,9 +147,6 @@ def _look_alike(sheet: Sheet, at: int, end: int) -> Quantity | None:
             break
         text += tokens[stop].text
         stop += 1
-    digits = sum(char.isdigit() for char in text)
-    if not digits or stop == at:
-        return None
     core, rest = _split_look_alike(text)
     if core.isdigit() or len(core) < 2 or not any(char.isdigit() for char in core):
         return None

@@ -41,7 +41,7 @@ from service.domain.list_splitting import split_list
 from service.reference.release import Reference
 
 # Far more lines than any label has; what lies beyond is reported as unread.
-MOST_LINES = 600
+MOST_LINES = 400
 _MOST_NAME_LINES = 300
 _SECTIONS_OF_ONE_BLOCK = ("directions", "list", "warning", "storage")
 # A line that is read in more pieces than this is no line of a label; the rest of it is reported as unread.
