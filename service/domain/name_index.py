@@ -45,6 +45,13 @@ _MOST_REMEMBERED = 4096
 _NONE: frozenset[int] = frozenset()
 
 
+def _shared(lengths: dict[str, set[int]]) -> dict[str, frozenset[int]]:
+    """Keep each set of lengths once: thousands of words share a few dozen."""
+    known: dict[frozenset[int], frozenset[int]] = {}
+    frozen = ((first, frozenset(several)) for first, several in lengths.items())
+    return {first: known.setdefault(several, several) for first, several in frozen}
+
+
 class _Forms(NamedTuple):
     """The words of a phrase: as they are, in the singular, and without their number."""
 
@@ -85,10 +92,10 @@ class NameIndex:
         lengths: dict[str, set[int]] = {}
         for key in (*phrases, *self._numberless):
             lengths.setdefault(key[0], set()).add(len(key))
-        self._lengths = {first: frozenset(several) for first, several in lengths.items()}
+        self._lengths = _shared(lengths)
         for key in whole_items:
             lengths.setdefault(key[0], set()).add(len(key))
-        self._lengths_of_all = {first: frozenset(several) for first, several in lengths.items()}
+        self._lengths_of_all = _shared(lengths)
         self.most_words = max((len(key) for key in (*phrases, *whole_items)), default=0)
         self.known_words = frozenset(word for key in (*phrases, *whole_items) for word in key)
 
