@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from service.domain.errors import InvalidInput
 from service.domain.numbers import read_number
-from service.domain.resolving import resolver_for
+from service.domain.resolving import Meaning, resolver_for
 from service.reference.records import Form
 from service.reference.release import Reference
 
@@ -25,7 +25,7 @@ _AS = re.compile(r"\s\(?\s*\b(?:as|als|como|sous forme de)\s", re.IGNORECASE)
 _BESIDE = {"epa-dha": frozenset(("linoleic-acid", "gamma-linolenic-acid", "alpha-linolenic-acid"))}
 
 
-_THE_REST = frozenset("other others autres andere sonstige otros otras altri".split())
+THE_REST = frozenset("other others autres andere sonstige otros otras altri".split())
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,13 +100,15 @@ def _part(reference: Reference, ingredient_id: str, part: str) -> StatedContent 
         return None
     name = f"{part[: match.start()]} {part[match.end() :]}".strip(" :=.")
     meanings = resolver_for(reference).resolve(name, suggest=False).meanings
-    if name.strip(" ()").casefold() in _THE_REST:
+    if name.strip(" ()").casefold() in THE_REST:
         return name
     beside = next((one.ingredient for one in meanings if one.ingredient in _BESIDE.get(ingredient_id, ())), None)
     if beside is not None:
         return beside
     head, _, compound = (text.strip(" ()") for text in _AS.sub("|", name, count=1).partition("|"))
-    form = _form(reference, ingredient_id, f"{head} {compound}" if compound else name)
+    if compound:
+        meanings = resolver_for(reference).resolve(f"{head} {compound}", suggest=False).meanings
+    form = _form(reference, ingredient_id, meanings)
     if form is None or form.share_low is None or form.share_high is None or _is_vague(form):
         return None
     try:
@@ -121,8 +123,7 @@ def _part(reference: Reference, ingredient_id: str, part: str) -> StatedContent 
     return StatedContent(mg * form.share_low, mg * high, form.moiety, form)
 
 
-def _form(reference: Reference, ingredient_id: str, name: str) -> Form | None:
-    meanings = resolver_for(reference).resolve(name, suggest=False).meanings
+def _form(reference: Reference, ingredient_id: str, meanings: tuple[Meaning, ...]) -> Form | None:
     named = (one.form for one in meanings if one.ingredient == ingredient_id and not one.negated)
     return reference.forms.get(next((id_ for id_ in named if id_), ""))
 

@@ -8,6 +8,7 @@ from service.domain.labels.findings import Findings, PanelLine
 from service.domain.labels.item_shapes import Aside, Item, with_inherited
 from service.domain.labels.quantities import Quantity
 from service.domain.labels.sheet import Sheet
+from service.domain.stated_content import THE_REST
 
 _OIL_PARTS = frozenset(
     "epa dha dpa ala eicosapentaenoic docosahexaenoic omega omega-3 omega3 phospholipids astaxanthin "
@@ -15,7 +16,6 @@ _OIL_PARTS = frozenset(
     "docosahexaensaure".split()
 )
 
-_THE_REST = frozenset("other others autres andere sonstige otros otras altri".split())
 _FATS = frozenset("oil ol huile aceite omega krill fischol lachsol".split())
 _PARTS = {
     "oil": _OIL_PARTS,
@@ -70,7 +70,7 @@ def parent_line(found: Findings, entry: PanelLine) -> PanelLine | None:
     parts = {token.fold for token in sheet.tokens[slice(*entry.item.name)] if token.kind == "word"}
     words = {token.fold for token in sheet.tokens[slice(*above.item.name)] if token.kind == "word"}
     known = frozenset().union(*(_PARTS[word] for word in words if word in _PARTS))
-    if parts and parts <= _THE_REST and above.parts and words & _FATS:
+    if parts and parts <= THE_REST and above.parts and words & _FATS:
         # "Total omega-3 900 mg: EPA 500 mg, DHA 300 mg, other 100 mg"
         return above
     if not parts & known or words & parts - {"omega"} or _are_omegas_apart(sheet, above.item, entry.item):
