@@ -9,14 +9,13 @@ from service.domain.common import Animal, Caution, origin_cautions
 from service.domain.compare_answer import CompareAnswer, CompareRow, TargetRange, TargetResult
 from service.domain.currencies import minor_digits
 from service.domain.daily_limits import metabolic_weight
-from service.domain.errors import InvalidInput, Issue, NoGuidance, UnknownForm, UnknownIngredient
-from service.domain.guidance import check_age, guidance_rows, phase_doses
-from service.domain.normalising import ReadFact, cost_per_unit, read_facts
+from service.domain.errors import InvalidInput, Issue
+from service.domain.normalising import cost_per_unit, read_facts
 from service.domain.products import STEP_OF, Product
 from service.domain.ranking import Candidate, ranked
 from service.domain.rounding import amount, money_per_day, money_rate, money_total, significant
 from service.domain.screening import ScreenRequest, screen
-from service.domain.suggesting import nearest_ids
+from service.domain.targets import Target, known_weight, mg_in_unit, settle_target
 from service.domain.unit_counting import count_units
 from service.reference.release import Reference
 
@@ -36,17 +35,6 @@ _FLAG_WORDS = {
     _NO_LIST: "A product came without its list of other ingredients: nothing is known about what else is in it, and "
     "the screen saw its facts alone.",
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Target:
-    """One aim of a comparison. Amounts are mg per day of ``form``; without them guidance is used."""
-
-    ingredient: str
-    form: str | None = None
-    low_mg: Decimal | None = None
-    high_mg: Decimal | None = None
-    phase: str = "maintenance"
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,10 +71,13 @@ def compare(reference: Reference, request: CompareRequest) -> CompareAnswer:
     NoGuidance
         If a target has no amounts of its own and none is known.
     """
-    weight_kg = _weight_kg(request)
+    weight_kg = known_weight(request.animal)
     _check_products(request.products)
     _check_targets(request.targets)
-    ranges = tuple(_range(reference, request, target, index) for index, target in enumerate(request.targets))
+    ranges = tuple(
+        settle_target(reference, request.animal, target, request.aim, f"targets/{index}")
+        for index, target in enumerate(request.targets)
+    )
     resting = _RESTING_KCAL * metabolic_weight(weight_kg)
     found = [
         _candidate(reference, request, ranges, product, index, resting)
@@ -105,12 +96,6 @@ def compare(reference: Reference, request: CompareRequest) -> CompareAnswer:
         cautions=_cautions(ranges, rows),
         source_ids=tuple(ids),
     )
-
-
-def _weight_kg(request: CompareRequest) -> Decimal:
-    if request.animal.weight_kg is None:
-        raise InvalidInput(Issue("animal/weight", "is needed to compare"))
-    return request.animal.weight_kg
 
 
 def _check_products(products: tuple[Product, ...]) -> None:
@@ -136,95 +121,6 @@ def _check_targets(targets: tuple[Target, ...]) -> None:
         seen.add(target.ingredient)
 
 
-def _check_known(reference: Reference, target: Target, where: str) -> None:
-    if target.ingredient not in reference.ingredients:
-        raise UnknownIngredient(target.ingredient, nearest_ids(target.ingredient, reference.ingredients))
-    if target.form is None:
-        return
-    if target.form not in reference.forms:
-        raise UnknownForm(target.form, nearest_ids(target.form, reference.forms))
-    if reference.forms[target.form].ingredient_id != target.ingredient:
-        raise InvalidInput(Issue(f"{where}/form", f"{target.form} is no form of {target.ingredient}"))
-    if reference.forms[target.form].kind not in ("defined", "as_labelled"):
-        detail = f"{target.form} does not settle how much of its moiety it holds; name one chemical form"
-        raise InvalidInput(Issue(f"{where}/form", detail))
-
-
-def _range(reference: Reference, request: CompareRequest, target: Target, index: int) -> TargetRange:
-    where = f"targets/{index}"
-    low, high, form, origin = target.low_mg, target.high_mg, target.form, "caller"
-    ids: tuple[str, ...] = ()
-    _check_known(reference, target, where)
-    if low is None or high is None or form is None:
-        try:
-            guided = _guided(reference, request, target, where)
-        except NoGuidance:
-            if low is None:
-                raise
-            guided = None
-        if guided is not None and low is None:
-            low, origin, ids = guided.low_mg, guided.origin, guided.source_ids
-            high = high if high is not None else guided.high_mg
-        if guided is not None:
-            form = form or guided.form
-            high = high if high is not None else max(guided.high_mg, low or Decimal(0))
-    if low is None:
-        raise InvalidInput(Issue(f"{where}/low_mg", "is needed here"))
-    high = high if high is not None else low
-    if high < low:
-        raise InvalidInput(Issue(f"{where}/high_mg", f"{high} is below low_mg {low}"))
-    aim = {"low": low, "middle": (low + high) / 2, "high": high}[request.aim]
-    return TargetRange(target.ingredient, form, target.phase, low, high, min(max(amount(aim), low), high), origin, ids)
-
-
-def _guided(reference: Reference, request: CompareRequest, target: Target, where: str) -> TargetRange:
-    weight_kg = _weight_kg(request)
-    rows = guidance_rows(reference, target.ingredient, request.animal.species)
-    phases = {phase.phase: phase for phase in phase_doses(reference, rows, weight_kg, target.form or rows[0].form_id)}
-    check_age(reference, target.ingredient, request.animal, rows)
-    if target.phase not in phases:
-        detail = f"no {target.phase} phase of {target.ingredient} is recorded; known: {', '.join(phases)}"
-        raise InvalidInput(Issue(f"{where}/phase", detail))
-    phase = phases[target.phase]
-    form = target.form or rows[0].form_id
-    return TargetRange(
-        target.ingredient, form, phase.phase, phase.low_mg, phase.high_mg, phase.low_mg, phase.origin, phase.source_ids
-    )
-
-
-def _per_unit(reference: Reference, facts: tuple[ReadFact, ...], wanted: TargetRange) -> tuple[Decimal, Decimal]:
-    """Add up mg of the target's form in one unit over all facts: the low and the high reading."""
-    form = reference.forms[wanted.form] if wanted.form else None
-    share = (form.share_low if form else None) or Decimal(1)
-    whole = (form.moiety if form else reference.ingredients[wanted.ingredient].moiety) or ""
-    if " + " in whole:
-        low, high = _largest_figure(facts, wanted.ingredient, whole)
-    else:
-        low, high = _summed(facts, wanted.ingredient, {whole} if form else None)
-    return low / share, high / share
-
-
-def _largest_figure(facts: tuple[ReadFact, ...], ingredient: str, whole: str) -> tuple[Decimal, Decimal]:
-    """Of "omega-3 900 mg, EPA + DHA 500 mg, EPA 300 mg, DHA 200 mg" add no figure to another that holds it."""
-    kinds = {fact.reading.form.id for fact in facts if fact.reading.form}
-    figures = [_summed(facts, ingredient, set(whole.split(" + ")))]
-    for kind in kinds:
-        of_kind = tuple(fact for fact in facts if fact.reading.form and fact.reading.form.id == kind)
-        figures.append(_summed(of_kind, ingredient, {whole}))
-    return max(low for low, _ in figures), max(high for _, high in figures)
-
-
-def _summed(facts: tuple[ReadFact, ...], ingredient: str, moieties: set[str] | None) -> tuple[Decimal, Decimal]:
-    low = high = Decimal(0)
-    for fact in facts:
-        counted = fact.reading.ingredient == ingredient and (moieties is None or fact.reading.moiety in moieties)
-        if counted and fact.mass.moiety_low_mg is not None:
-            # A guarantee of "at most" promises nothing to the buyer and everything to the safety side.
-            low += Decimal(0) if fact.bound in ("max", "less_than") else fact.mass.moiety_low_mg
-            high += fact.mass.moiety_high_mg or Decimal(0)
-    return low, high
-
-
 def _candidate(
     reference: Reference,
     request: CompareRequest,
@@ -234,7 +130,7 @@ def _candidate(
     resting: Decimal,
 ) -> Candidate:
     facts = read_facts(reference, product, f"products/{index}")
-    per_unit = [_per_unit(reference, facts, wanted) for wanted in ranges]
+    per_unit = [mg_in_unit(reference, facts, wanted) for wanted in ranges]
     step = STEP_OF[product.divisible]
     counted = count_units(per_unit, [(wanted.aim_mg, wanted.high_mg) for wanted in ranges], step)
     units = counted.units

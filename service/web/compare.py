@@ -8,9 +8,10 @@ from typing import Any
 
 from flask import Blueprint, Response
 
-from service.domain.comparing import CompareRequest, Target, compare
+from service.domain.comparing import CompareRequest, compare
 from service.domain.currencies import minor_digits
 from service.domain.rounding import money_total
+from service.domain.targets import Target
 from service.schemas.animal import PinnedQuerySchema
 from service.schemas.compare import CompareAnswerSchema, CompareBodySchema
 from service.web import body

@@ -13,12 +13,13 @@ from hypothesis import strategies as st
 
 from service.domain.common import Animal
 from service.domain.compare_answer import CompareAnswer, CompareRow
-from service.domain.comparing import CompareRequest, Target, compare
+from service.domain.comparing import CompareRequest, compare
 from service.domain.converting import convert
 from service.domain.dosing import DoseRequest, dose
 from service.domain.guidance import band_rows
 from service.domain.normalising import normalise
 from service.domain.products import STEP_OF, LabelFact, Product
+from service.domain.targets import Target
 from service.domain.weights import parse_weight
 from service.reference.releases import load_working_tables
 

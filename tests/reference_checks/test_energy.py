@@ -7,7 +7,8 @@ from decimal import Decimal
 import pytest
 
 from service.domain.common import Animal
-from service.domain.comparing import CompareRequest, Target, compare
+from service.domain.comparing import CompareRequest, compare
+from service.domain.targets import Target
 from service.reference.release import Reference
 
 

@@ -23,13 +23,14 @@ import pytest
 
 from service.domain.amounts import read_amount
 from service.domain.common import Animal
-from service.domain.comparing import CompareRequest, Target, compare
+from service.domain.comparing import CompareRequest, compare
 from service.domain.converting import ConvertAnswer, convert
 from service.domain.describing import describe_form
 from service.domain.dose_answer import DoseAnswer
 from service.domain.dosing import DoseRequest, dose, published_amounts
 from service.domain.normalising import normalise
 from service.domain.products import LabelFact, Product
+from service.domain.targets import Target
 from service.domain.weights import KG_PER_UNIT, parse_weight
 from service.reference.records import ContentFactor, Threshold
 from service.reference.release import Reference
