@@ -12,15 +12,20 @@ _CONTENT_TYPES = {
     "csv": "text/csv; charset=utf-8; header=present",
     "html": "text/html; charset=utf-8",
     "zip": "application/zip",
+    "svg": "image/svg+xml; charset=utf-8",
+    "ics": "text/calendar; charset=utf-8; method=PUBLISH",
+    "text": "text/plain; charset=utf-8",
 }
-_SECURITY = (
-    ("X-Content-Type-Options", "nosniff"),
-    (
-        "Content-Security-Policy",
-        "default-src 'none'; style-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
-    ),
-    ("Referrer-Policy", "no-referrer"),
-)
+_POLICY = "Content-Security-Policy"
+_NOTHING = "default-src 'none'; style-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+_POLICIES = {
+    # Everything a page needs comes from this service; it may send its forms here and nowhere else.
+    "html": "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; font-src 'self'; "
+    "connect-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'",
+    # A chart brings its own styles and nothing else; it may be shown inside any page.
+    "svg": "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'",
+}
+_SECURITY = (("X-Content-Type-Options", "nosniff"), ("Referrer-Policy", "no-referrer"))
 
 
 class Caching(Enum):
@@ -50,7 +55,7 @@ def respond(body: bytes, form: str, caching: Caching, *, negotiated: bool = Fals
     body
         The bytes.
     form
-        ``json``, ``csv``, ``html`` or ``zip``.
+        ``json``, ``csv``, ``html``, ``zip``, ``svg``, ``ics`` or ``text``.
     caching
         How long it may be kept; all but ``UNTAGGED`` and ``NEVER`` carry a strong ETag and answer 304.
     negotiated
@@ -61,7 +66,8 @@ def respond(body: bytes, form: str, caching: Caching, *, negotiated: bool = Fals
     Response
         With status 200 or 304.
     """
-    headers = [*_SECURITY, ("Content-Type", _CONTENT_TYPES[form]), ("Cache-Control", caching.value)]
+    policy = (_POLICY, _POLICIES.get(form, _NOTHING))
+    headers = [*_SECURITY, policy, ("Content-Type", _CONTENT_TYPES[form]), ("Cache-Control", caching.value)]
     if negotiated:
         headers.append(("Vary", "Accept"))
     response = Response(body, headers=headers)
@@ -75,7 +81,7 @@ def respond(body: bytes, form: str, caching: Caching, *, negotiated: bool = Fals
 def _add_security_headers(response: Response) -> Response:
     # Answers made by `respond` have them already; problems and Flask's own answers do not.
     if _SECURITY[0][0] not in response.headers:
-        response.headers.extend(_SECURITY)
+        response.headers.extend([*_SECURITY, (_POLICY, _NOTHING)])
     return response
 
 
