@@ -8,9 +8,9 @@ from decimal import Decimal
 from service.domain.common import Animal, Caution, origin_cautions
 from service.domain.compare_answer import CompareAnswer, CompareRow, TargetRange, TargetResult
 from service.domain.currencies import minor_digits
-from service.domain.daily_limits import metabolic_weight
 from service.domain.errors import InvalidInput, Issue
 from service.domain.normalising import cost_per_unit, read_facts
+from service.domain.practicality import has_unknown_cost, impracticalities, resting_energy_kcal
 from service.domain.products import STEP_OF, Product
 from service.domain.ranking import Candidate, ranked
 from service.domain.rounding import amount, money_per_day, money_rate, money_total, significant
@@ -20,12 +20,6 @@ from service.domain.unit_counting import count_units
 from service.reference.release import Reference
 
 _AIMS = ("low", "middle", "high")
-# Above this many units a day no one keeps to a course for years (common practice).
-MOST_UNITS_PER_DAY = Decimal(20)
-_COUNTED_UNITS = {"ml", "millilitre", "milliliter", "g", "gram"}
-# Treats and chews at most a tenth of the day's energy; resting need 70 x kg^0.75 kcal (sources treats, merckq).
-_RESTING_KCAL = Decimal(70)
-_LARGEST_ENERGY_SHARE = Decimal("0.1")
 # Converting to moiety and back leaves a tail far beyond any printed digit.
 _NOISE_DIGITS = 15
 _NO_LIST = "other_ingredients_not_given"
@@ -72,13 +66,13 @@ def compare(reference: Reference, request: CompareRequest) -> CompareAnswer:
         If a target has no amounts of its own and none is known.
     """
     weight_kg = known_weight(request.animal)
-    _check_products(request.products)
-    _check_targets(request.targets)
+    check_products(request.products)
+    check_targets(request.targets)
     ranges = tuple(
         settle_target(reference, request.animal, target, request.aim, f"targets/{index}")
         for index, target in enumerate(request.targets)
     )
-    resting = _RESTING_KCAL * metabolic_weight(weight_kg)
+    resting = resting_energy_kcal(weight_kg)
     found = [
         _candidate(reference, request, ranges, product, index, resting)
         for index, product in enumerate(request.products)
@@ -98,7 +92,19 @@ def compare(reference: Reference, request: CompareRequest) -> CompareAnswer:
     )
 
 
-def _check_products(products: tuple[Product, ...]) -> None:
+def check_products(products: tuple[Product, ...]) -> None:
+    """Refuse products whose costs or answers could not be told apart.
+
+    Parameters
+    ----------
+    products
+        All products of a request.
+
+    Raises
+    ------
+    InvalidInput
+        If prices are in several currencies, or an id is used twice.
+    """
     currencies = {product.currency for product in products if product.price is not None}
     if len(currencies) > 1:
         shown = ", ".join(sorted(str(code) for code in currencies))
@@ -112,7 +118,19 @@ def _check_products(products: tuple[Product, ...]) -> None:
         seen.add(product.id)
 
 
-def _check_targets(targets: tuple[Target, ...]) -> None:
+def check_targets(targets: tuple[Target, ...]) -> None:
+    """Refuse an ingredient that is a target twice.
+
+    Parameters
+    ----------
+    targets
+        All targets of a request.
+
+    Raises
+    ------
+    InvalidInput
+        Naming the second one.
+    """
     seen: set[str] = set()
     for index, target in enumerate(targets):
         if target.ingredient in seen:
@@ -174,7 +192,7 @@ def _candidate(
         verdict=screened.verdict,
         efficient=False,
         label_flags=tuple(flags),
-        why_not=_why_not(product, ranges, per_unit, units, meets, screened.verdict, energy, resting),
+        why_not=_why_not(product, ranges, per_unit, units, meets, screened.verdict, known_weight(request.animal)),
     )
     return Candidate(row, cost, cost_per_g, index)
 
@@ -201,32 +219,23 @@ def _why_not(
     units: Decimal | None,
     meets: bool,
     verdict: str,
-    energy: Decimal | None,
-    resting: Decimal,
+    weight_kg: Decimal,
 ) -> tuple[str, ...]:
     reasons = [
         f"The label credits no amount of {wanted.ingredient}."
         for wanted, (low, _) in zip(ranges, per_unit, strict=True)
         if not low
     ]
-    if units is not None and units > MOST_UNITS_PER_DAY and product.unit.casefold() not in _COUNTED_UNITS:
-        reasons.append(f"{_plain(units)} units ({product.unit}) a day would be needed; it is too weak for this animal.")
     if units is not None and not meets:
         reasons.append(
             "No number of units that it divides into reaches the aim without passing the high end of a range."
         )
     if verdict == "stop":
         reasons.append("The screen found something that must not be given to this animal.")
-    if energy is not None and energy > _LARGEST_ENERGY_SHARE * resting:
-        share = significant(energy * 100 / resting, 3)
-        reasons.append(f"Its energy is {_plain(share)} % of the resting need, more than a tenth.")
-    if product.price is None or not product.unit_count:
+    reasons += impracticalities(product, units, weight_kg)
+    if has_unknown_cost(product):
         reasons.append("Price or number of units is missing, so its cost is unknown.")
     return tuple(reasons)
-
-
-def _plain(number: Decimal) -> str:
-    return f"{number.normalize():f}"
 
 
 def _cautions(ranges: tuple[TargetRange, ...], rows: tuple[CompareRow, ...]) -> tuple[Caution, ...]:

@@ -14,7 +14,7 @@ def _species() -> Choice:
     return Choice("Species of the animal.", among=SPECIES, required=True, example="dog")
 
 
-def _weight() -> Text:
+def weight() -> Text:
     """Declare the weight as text with a unit."""
     return Text(
         "Body weight with its unit: `34 kg`, `75lb`, `75 lb 8 oz`, `4 st 7 lb`. A number without a unit is refused. "
@@ -24,13 +24,13 @@ def _weight() -> Text:
     )
 
 
-def _weight_kg() -> Number:
+def weight_kg() -> Number:
     """Declare the weight in kg."""
     description = "Body weight in kilograms; at most 15 for cats." + _ONE_OF_THREE
     return Number(description, least="0.1", most=120)
 
 
-def _weight_lb() -> Number:
+def weight_lb() -> Number:
     """Declare the weight in pounds."""
     description = "Body weight in pounds; 0.1 to 120 kg for dogs, 0.1 to 15 kg for cats." + _ONE_OF_THREE
     return Number(description, least="0.22", most="264.6")
@@ -53,9 +53,9 @@ class AnimalQuerySchema(PinnedQuerySchema):
     """Query of an endpoint that needs one animal."""
 
     species = _species()
-    weight = _weight()
-    weight_kg = _weight_kg()
-    weight_lb = _weight_lb()
+    weight = weight()
+    weight_kg = weight_kg()
+    weight_lb = weight_lb()
     age_years = _age_years()
 
 
@@ -63,7 +63,7 @@ class AnimalSchema(RequestSchema):
     """One animal. Exactly one of the three weights, except where a weight is optional."""
 
     species = _species()
-    weight = _weight()
-    weight_kg = _weight_kg()
-    weight_lb = _weight_lb()
+    weight = weight()
+    weight_kg = weight_kg()
+    weight_lb = weight_lb()
     age_years = _age_years()

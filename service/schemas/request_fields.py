@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from datetime import date
 from decimal import Decimal
 from typing import Any, Unpack, cast
 
@@ -23,6 +24,7 @@ _SINGLE_LINE_PATTERN = r"^[^\u0000-\u001f\u007f-\u009f]+$"
 _MULTILINE_PATTERN = r"^[^\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f]+$"
 _LIST_ITEM_PATTERN = r"^[^\u0000-\u001f\u007f-\u009f,]+$"
 _LONGEST_NUMBER = 24
+_DATE_PATTERN = "^(?:19[89][0-9]|2[01][0-9]{2})-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12][0-9]|3[01])$"
 
 
 class Text(RequestField):
@@ -129,6 +131,39 @@ class WholeNumber(Number):
         if value != value.to_integral_value():
             raise ValidationError("must be a whole number")
         return int(value)
+
+
+class Flag(RequestField):
+    """True or false."""
+
+    def __init__(self, description: str, **more: Unpack[Options]) -> None:
+        super().__init__(description, schema={"type": "boolean"}, **more)
+
+    def from_text(self, text: str) -> object:
+        if text not in ("true", "false"):
+            raise ValidationError("must be true or false")
+        return text == "true"
+
+    def _deserialize(self, value: object, attr: str | None, data: Mapping[str, Any] | None, **kwargs: object) -> object:
+        if not isinstance(value, bool):
+            raise ValidationError("must be true or false, without quotes")
+        return value
+
+
+class CalendarDate(RequestField):
+    """A day of the calendar as ISO 8601 writes it, from 1980 to 2199."""
+
+    def __init__(self, description: str, **more: Unpack[Options]) -> None:
+        schema = {"type": "string", "format": "date", "pattern": _DATE_PATTERN}
+        super().__init__(description, schema=schema, **more)
+
+    def from_text(self, text: str) -> object:
+        if not re.fullmatch(_DATE_PATTERN, text, re.ASCII):
+            raise ValidationError(f"{shown(text)} is not a date of 1980 to 2199; write YYYY-MM-DD")
+        try:
+            return date.fromisoformat(text)
+        except ValueError:
+            raise ValidationError(f"{shown(text)} is no day of the calendar") from None
 
 
 class CommaList(RequestField):

@@ -13,7 +13,12 @@ from service.schemas.request_base import RequestSchema
 from service.schemas.request_fields import CommaList, ListOf, ObjectOf, Text
 
 VERDICTS = ("stop", "ask_veterinarian", "incomplete", "nothing_found")
-_MOST_NAMES = 50
+MOST_NAMES = 50
+
+
+def names(item: str, description: str) -> ListOf:
+    """Declare a list of names of a body."""
+    return ListOf(Text(item, longest=100), description, most=MOST_NAMES, load_default=list)
 
 
 def _ingredients_text(*, may_be_blank: bool) -> Text:
@@ -36,19 +41,19 @@ _TRAITS = (
 class ScreenQuerySchema(AnimalQuerySchema):
     """Query of ``GET /v1/screen``; the weight is optional."""
 
-    traits = CommaList(_TRAITS, most_items=_MOST_NAMES, example="sighthound")
+    traits = CommaList(_TRAITS, most_items=MOST_NAMES, example="sighthound")
 
     ingredients_text = _ingredients_text(may_be_blank=False)
-    medications = CommaList("Names of medicines, separated by commas.", most_items=_MOST_NAMES, example="carprofen")
+    medications = CommaList("Names of medicines, separated by commas.", most_items=MOST_NAMES, example="carprofen")
     conditions = CommaList(
-        "Ids or names of conditions, separated by commas.", most_items=_MOST_NAMES, example="epilepsy"
+        "Ids or names of conditions, separated by commas.", most_items=MOST_NAMES, example="epilepsy"
     )
 
 
 class ScreenAnimalSchema(AnimalSchema):
     """One animal to screen for: its weight is optional, its traits decide what it must not be given."""
 
-    traits = ListOf(Text("Id or name of a trait.", longest=100), _TRAITS, most=_MOST_NAMES, load_default=list)
+    traits = names("Id or name of a trait.", _TRAITS)
 
 
 class ScreenBodySchema(RequestSchema):
@@ -58,15 +63,8 @@ class ScreenBodySchema(RequestSchema):
     ingredients_text = _ingredients_text(may_be_blank=True)
     products = ListOf(ObjectOf(ProductSchema), "Products to screen.", most=20, load_default=list)
     other_supplements = ListOf(ObjectOf(ProductSchema), "What else the animal is given.", most=20, load_default=list)
-    medications = ListOf(
-        Text("Name of a medicine.", longest=100), "Names of medicines.", most=_MOST_NAMES, load_default=list
-    )
-    conditions = ListOf(
-        Text("Id or name of a condition.", longest=100),
-        "Conditions of the animal.",
-        most=_MOST_NAMES,
-        load_default=list,
-    )
+    medications = names("Name of a medicine.", "Names of medicines.")
+    conditions = names("Id or name of a condition.", "Conditions of the animal.")
 
 
 class FindingSchema(AnswerSchema):

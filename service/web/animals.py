@@ -36,21 +36,36 @@ def read_animal(values: Mapping[str, Json], prefix: str = "", weight_needed: boo
     InvalidInput
         If not exactly one weight is given, or it is outside the range of the species.
     """
+    given = _given(values, prefix, weight_needed)
+    weight_kg = check_weight(_in_kg(values, given[0], prefix), values["species"], prefix + given[0]) if given else None
+    return Animal(species=values["species"], weight_kg=weight_kg, age_years=values.get("age_years"))
+
+
+def read_weight_kg(values: Mapping[str, Json], prefix: str) -> Decimal:
+    """Read one weight in kg from the three ways to state it; the range of the species is not checked here.
+
+    Raises
+    ------
+    InvalidInput
+        If not exactly one weight is given, or it cannot be read.
+    """
+    given = _given(values, prefix, True)
+    return _in_kg(values, given[0], prefix)
+
+
+def _given(values: Mapping[str, Json], prefix: str, needed: bool) -> list[str]:
     given = [way for way in _WAYS if values.get(way) is not None]
     if len(given) > 1:
         detail = f"give exactly one of {', '.join(_WAYS)}; {' and '.join(given)} were given"
         raise InvalidInput(*(Issue(prefix + way, detail) for way in given))
-    if not given and weight_needed:
-        raise InvalidInput(
-            Issue(
-                prefix + "weight", f"give exactly one of {', '.join(_WAYS)}, for example weight '34 kg' or weight_kg 34"
-            )
-        )
-    weight_kg = _weight_kg(values[given[0]], given[0], values["species"], prefix) if given else None
-    return Animal(species=values["species"], weight_kg=weight_kg, age_years=values.get("age_years"))
+    if not given and needed:
+        hint = f"give exactly one of {', '.join(_WAYS)}, for example weight '34 kg' or weight_kg 34"
+        raise InvalidInput(Issue(prefix + "weight", hint))
+    return given
 
 
-def _weight_kg(value: Json, way: str, species: str, prefix: str) -> Decimal:
-    where = prefix + way
-    weight_kg = parse_weight(value, where) if way == "weight" else value * KG_PER_UNIT[_UNIT_OF[way]]
-    return check_weight(weight_kg, species, where)
+def _in_kg(values: Mapping[str, Json], way: str, prefix: str) -> Decimal:
+    if way == "weight":
+        return parse_weight(values[way], prefix + way)
+    number: Decimal = values[way]
+    return number * KG_PER_UNIT[_UNIT_OF[way]]

@@ -14,6 +14,7 @@ from service.schemas import (
     labels,
     normalise,
     operations,
+    plan_answer,
     resolve,
     screen,
 )
@@ -31,6 +32,7 @@ OPERATIONS: tuple[Operation, ...] = (
     *compare.OPERATIONS,
     *screen.OPERATIONS,
     *exposure.OPERATIONS,
+    *plan_answer.OPERATIONS,
     *batch.OPERATIONS,
     *dataset.OPERATIONS,
     *operations.OPERATIONS[1:],

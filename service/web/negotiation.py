@@ -15,6 +15,7 @@ MEDIA_TYPES = {
     "csv": "text/csv",
     "html": "text/html",
     "zip": "application/zip",
+    "ics": "text/calendar",
     "ndjson": "application/x-ndjson",
     "jsonl": "application/jsonl",
 }

@@ -36,6 +36,7 @@ back as unrecognised or not assessed, never as zero or as a clearance. All produ
 _TAGS = {
     "dose": "Amounts per day.",
     "products": "What a product holds, what it costs, and how products compare.",
+    "plan": "Courses over days and years, and what they cost.",
     "screen": "What speaks against giving it.",
     "names": "Ingredients and the names they go by.",
     "forms": "Chemical forms and conversions between them.",

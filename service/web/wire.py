@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import fields, is_dataclass
+from datetime import date
 from decimal import Decimal
 from functools import cache
 from operator import attrgetter
@@ -28,7 +29,7 @@ def to_wire(value: object) -> Json:
     Returns
     -------
     object
-        Dicts and lists of plain values; a whole ``Decimal`` becomes an ``int``, another a ``float``.
+        Dicts and lists of plain values; a whole ``Decimal`` becomes an ``int``, another a ``float``, a date a text.
     """
     kind = type(value)
     if kind in _PLAIN:
@@ -85,6 +86,7 @@ def _converter_for(kind: type) -> Callable[[Any], Json]:
 
 _converters: dict[type, Callable[[Any], Json]] = {
     Decimal: _from_decimal,
+    date: date.isoformat,
     tuple: _from_sequence,
     list: _from_sequence,
     dict: _from_mapping,

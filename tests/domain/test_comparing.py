@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 
 from service.domain.common import Animal
 from service.domain.compare_answer import CompareAnswer, CompareRow
-from service.domain.comparing import MOST_UNITS_PER_DAY, CompareRequest, compare
+from service.domain.comparing import CompareRequest, compare
 from service.domain.errors import InvalidInput, NoGuidance, UnknownForm, UnknownIngredient
+from service.domain.practicality import MOST_UNITS_PER_DAY
 from service.domain.products import LabelFact, Product
 from service.domain.targets import Target
 from service.reference.release import Reference

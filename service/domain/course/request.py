@@ -25,9 +25,10 @@ class PriceBreak:
 
 @dataclass(frozen=True, slots=True)
 class Pack:
-    """A product with what only a course needs to know of it."""
+    """A product with what only a course needs to know of it; ``where`` is its path in the input, for errors."""
 
     product: Product
+    where: str = "product"
     price_breaks: tuple[PriceBreak, ...] = ()
     opened_shelf_life_days: int | None = None
 

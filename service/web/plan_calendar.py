@@ -1,0 +1,123 @@
+"""A course as a calendar by RFC 5545: changes of the amount, refills and reassessments, each an all-day event."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, time, timedelta
+from uuid import NAMESPACE_URL, uuid5
+
+from service.domain.common import NOTICE
+from service.domain.course.answer import PlanAnswer
+from service.domain.errors import InvalidInput, Issue
+from service.reference.release import DatasetStamp
+from service.version import VERSION
+from service.web.csv_output import plain_number
+
+_DAYS_TO_ORDER = 7
+
+
+@dataclass(frozen=True, slots=True)
+class _Event:
+    kind: str
+    on: date
+    summary: str
+    text: str
+    days_before: int | None = None
+
+
+def calendar_of(answer: PlanAnswer, stamp: DatasetStamp) -> bytes:
+    """Write the course of the first product as a calendar.
+
+    Parameters
+    ----------
+    answer
+        A plan with a start date.
+    stamp
+        The dataset release, whose day stands as the time stamp of every event: the same plan is the same bytes.
+
+    Returns
+    -------
+    bytes
+        A VCALENDAR; its events keep their UIDs as long as product and date stay the same.
+
+    Raises
+    ------
+    InvalidInput
+        If the plan has no start date.
+    """
+    if answer.start_date is None:
+        raise InvalidInput(Issue("start_date", "is needed for a calendar"))
+    # Takes a tenth of a second and some MiB to import, and few callers ask for calendars.
+    from icalendar import Alarm, Calendar, Event
+
+    calendar = Calendar()
+    calendar.add("prodid", f"-//Fabella//Fabella {VERSION}//EN")
+    calendar.add("version", "2.0")
+    calendar.add("calscale", "GREGORIAN")
+    calendar.add("method", "PUBLISH")
+    calendar.add("x-wr-calname", _named("Supplement", answer))
+    stamped = datetime.combine(date.fromisoformat(str(stamp.released)), time(), UTC)
+    for one in _events(answer):
+        event = Event()
+        event.add("uid", _uid(answer, one))
+        event.add("dtstamp", stamped)
+        event.add("dtstart", one.on)
+        event.add("dtend", one.on + timedelta(days=1))
+        event.add("summary", one.summary)
+        event.add("description", "\n".join((one.text, *_warnings(answer), NOTICE)))
+        event.add("categories", ["Fabella", one.kind])
+        event.add("transp", "TRANSPARENT")
+        event.add("sequence", 0)
+        if one.days_before is not None:
+            alarm = Alarm()
+            alarm.add("action", "DISPLAY")
+            alarm.add("description", one.summary)
+            alarm.add("trigger", timedelta(days=-one.days_before))
+            event.add_component(alarm)
+        calendar.add_component(event)
+    written: bytes = calendar.to_ical()
+    return written
+
+
+def _uid(answer: PlanAnswer, one: _Event) -> str:
+    name = "\n".join((answer.species, answer.product_id, str(answer.start_date), one.kind, str(one.on)))
+    return f"{uuid5(NAMESPACE_URL, name)}@fabella.invalid"
+
+
+def _named(what: str, answer: PlanAnswer) -> str:
+    return f"{what}: {answer.name or answer.product_id}"
+
+
+def _events(answer: PlanAnswer) -> Iterator[_Event]:
+    for phase in answer.phases:
+        amount = f"{plain_number(phase.units_per_day)} {answer.unit} a day"
+        text = f"{phase.phase}: {amount}, from {phase.from_date} to {phase.to_date} ({phase.days} days)."
+        if phase.from_date is not None:
+            yield _Event("amount", phase.from_date, f"{_named('From today', answer)}, {amount}", text)
+    for purchase in answer.purchases:
+        if purchase.date is not None and answer.unit is not None:
+            count = plain_number(purchase.containers)
+            cost = f" {purchase.cost} {answer.currency}" if purchase.cost is not None else " cost not known"
+            text = f"Open the next container on this day; {count} to buy,{cost}."
+            yield _Event("refill", purchase.date, f"{_named('Refill', answer)} ({count})", text, _DAYS_TO_ORDER)
+    for again in answer.reassessments:
+        if again.date is not None:
+            yield _Event("reassessment", again.date, _named("Does it help?", answer), again.reason)
+    if answer.end_date is not None:
+        text = f"Last day of this plan of {answer.horizon_days} days. Left over: {_left(answer)}."
+        yield _Event("end", answer.end_date, _named("Last day", answer), text)
+
+
+def _left(answer: PlanAnswer) -> str:
+    if answer.left_over_units is None:
+        return "not known"
+    return f"{plain_number(answer.left_over_units)} {answer.unit}"
+
+
+def _warnings(answer: PlanAnswer) -> tuple[str, ...]:
+    """Put what speaks against the product, or the one caution that always holds, into every event."""
+    own = tuple(answer.why_not)
+    if answer.verdict != "nothing_found":
+        own += (f"The screen's verdict is: {answer.verdict.replace('_', ' ')}.",)
+    return own or ("Caution: stop and ask a veterinarian if the animal vomits, stops eating or seems unwell.",)
