@@ -1,0 +1,1 @@
+"""The workbench: what its address holds, and how its answers are shown."""

@@ -1,0 +1,1 @@
+"""``/workbench``: several labels, one animal, everything side by side."""
