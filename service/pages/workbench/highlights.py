@@ -77,8 +77,8 @@ def _marks(label: LabelAnswer) -> Iterator[_Mark]:
 def _listed(item: OtherIngredient) -> tuple[str, str]:
     if item.hazard and not item.negated:
         return "hazard", f"Known as {item.hazard.replace('-', ' ')}"
-    if item.match == "none":
-        return "unread", "Not recognised, so not judged"
+    if item.match != "exact":
+        return "unread", "Not recognised, or not wholly, so not judged"
     return "listed", f"Known as {item.ingredient.replace('-', ' ')}" if item.ingredient else ""
 
 
