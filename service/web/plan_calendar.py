@@ -10,6 +10,7 @@ from uuid import NAMESPACE_URL, uuid5
 from service.domain.common import NOTICE
 from service.domain.course.answer import PlanAnswer
 from service.domain.errors import InvalidInput, Issue
+from service.pages.counting import counted, money
 from service.reference.release import DatasetStamp
 from service.version import VERSION
 from service.web.csv_output import plain_number
@@ -91,16 +92,16 @@ def _named(what: str, answer: PlanAnswer) -> str:
 
 def _events(answer: PlanAnswer) -> Iterator[_Event]:
     for phase in answer.phases:
-        amount = f"{plain_number(phase.units_per_day)} {answer.unit} a day"
+        amount = f"{counted(phase.units_per_day, answer.unit)} a day"
         text = f"{phase.phase}: {amount}, from {phase.from_date} to {phase.to_date} ({phase.days} days)."
         if phase.from_date is not None:
             yield _Event("amount", phase.from_date, f"{_named('From today', answer)}, {amount}", text)
     for purchase in answer.purchases:
-        if purchase.date is not None and answer.unit is not None:
-            count = plain_number(purchase.containers)
-            cost = f" {purchase.cost} {answer.currency}" if purchase.cost is not None else " cost not known"
-            text = f"Open the next container on this day; {count} to buy,{cost}."
-            yield _Event("refill", purchase.date, f"{_named('Refill', answer)} ({count})", text, _DAYS_TO_ORDER)
+        if purchase.date is not None:
+            packs = "1 pack" if purchase.containers == 1 else f"{plain_number(purchase.containers)} packs"
+            cost = money(purchase.cost, answer.currency) or "at an unknown price"
+            text = f"A new pack is opened on this day. To buy until then: {packs}, {cost}."
+            yield _Event("refill", purchase.date, f"{_named('Refill', answer)} ({packs})", text, _DAYS_TO_ORDER)
     for again in answer.reassessments:
         if again.date is not None:
             yield _Event("reassessment", again.date, _named("Does it help?", answer), again.reason)
@@ -112,7 +113,7 @@ def _events(answer: PlanAnswer) -> Iterator[_Event]:
 def _left(answer: PlanAnswer) -> str:
     if answer.left_over_units is None:
         return "not known"
-    return f"{plain_number(answer.left_over_units)} {answer.unit}"
+    return counted(answer.left_over_units, answer.unit)
 
 
 def _warnings(answer: PlanAnswer) -> tuple[str, ...]:

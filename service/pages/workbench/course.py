@@ -17,9 +17,13 @@ _COLUMNS = ("product", "phases", "used", "paid", "paid per 30 days", "packs", "l
 
 @dataclass(frozen=True, slots=True)
 class CourseView:
-    """The course as shown: a row per product, and sentences on what is saved and from when."""
+    """The course as shown: a row per product, and sentences on what is saved and from when.
+
+    ``is_priced``: whether the cost of any product is known.
+    """
 
     days: int
+    is_priced: bool
     table: PageTable
     sentences: tuple[str, ...]
 
@@ -41,7 +45,8 @@ def present_course(plan: PlanAnswer, names: Mapping[str, str]) -> CourseView:
     """
     courses = [course for course in courses_of(plan) if course.phases]
     rows = tuple(_row(course, names) for course in courses)
-    return CourseView(plan.horizon_days, page_table(_COLUMNS, rows), tuple(_sentences(plan, names)))
+    is_priced = any(course.paid_cost is not None for course in courses)
+    return CourseView(plan.horizon_days, is_priced, page_table(_COLUMNS, rows), tuple(_sentences(plan, names)))
 
 
 def courses_of(plan: PlanAnswer) -> tuple[Course, ...]:

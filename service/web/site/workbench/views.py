@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
@@ -9,7 +10,9 @@ from typing import Any
 from flask import Blueprint, Response, redirect, render_template, request
 
 from service.demo import animal, label, products
+from service.domain.common import Caution
 from service.pages.wording import number
+from service.pages.workbench.animal import animal_sentence
 from service.pages.workbench.comparison import present_comparison
 from service.pages.workbench.contents import content_table
 from service.pages.workbench.course import present_course
@@ -45,6 +48,8 @@ _DIVISIONS = (
     ("millilitre_tenths", "a liquid, by tenths of a millilitre"),
     ("scoop_halves", "a powder, by half scoops"),
 )
+_LEVELS = ("warning", "caution", "info")
+_PRODUCT_ID = re.compile(r"\bp[0-9]{1,2}\b")
 _EXAMPLE_ANIMAL = "bramble"
 
 
@@ -146,7 +151,8 @@ def _answered(release: Envelope, bench: Bench) -> dict[str, Any]:
         "ingredients": [(id_, reference.ingredients[id_].name) for id_ in bench.ingredients],
         "chosen_by_label": bench.chosen_by_label,
         "no_guidance": bench.no_guidance,
-        "cautions": _cautions(bench),
+        "who": animal_sentence(bench.reading.animal, bench.reading.medications, bench.reading.conditions),
+        "cautions": _cautions(bench, names),
     }
     wrong = {name.partition("_")[0] for name in bench.errors}
     return {
@@ -157,9 +163,14 @@ def _answered(release: Envelope, bench: Bench) -> dict[str, Any]:
     }
 
 
-def _cautions(bench: Bench) -> list[Any]:
-    """Join the cautions of all answers, each text once."""
+def _cautions(bench: Bench, names: Mapping[str, str]) -> list[Caution]:
+    """Join the cautions of all answers, each text once, with products by name."""
     answers = (bench.comparison, bench.course, *bench.screens.values())
-    found = {caution.text: caution for one in answers if one is not None for caution in one.cautions}
-    order = ("warning", "caution", "info")
-    return sorted(found.values(), key=lambda caution: order.index(caution.level))
+    found = {
+        text: replace(caution, text=text)
+        for one in answers
+        if one is not None
+        for caution in one.cautions
+        for text in (_PRODUCT_ID.sub(lambda match: names.get(match[0], match[0]), caution.text),)
+    }
+    return sorted(found.values(), key=lambda caution: _LEVELS.index(caution.level))
