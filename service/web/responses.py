@@ -7,6 +7,8 @@ from hashlib import blake2b
 
 from flask import Flask, Response, request
 
+from service.web.packing import PACKED_FORMS, pack
+
 _CONTENT_TYPES = {
     "json": "application/json",
     "csv": "text/csv; charset=utf-8; header=present",
@@ -68,11 +70,18 @@ def respond(body: bytes, form: str, caching: Caching, *, negotiated: bool = Fals
     """
     policy = (_POLICY, _POLICIES.get(form, _NOTHING))
     headers = [*_SECURITY, policy, ("Content-Type", _CONTENT_TYPES[form]), ("Cache-Control", caching.value)]
-    if negotiated:
-        headers.append(("Vary", "Accept"))
-    response = Response(body, headers=headers)
+    varies = ["Accept"] if negotiated else []
+    packed = pack(body, form, request)
+    if form in PACKED_FORMS:
+        varies.append("Accept-Encoding")
+    if packed is not None:
+        headers.append(("Content-Encoding", "gzip"))
+    if varies:
+        headers.append(("Vary", ", ".join(varies)))
+    response = Response(body if packed is None else packed, headers=headers)
     if caching in _TAGGED:
-        response.set_etag(blake2b(body, digest_size=16).hexdigest())
+        # A strong tag names bytes, and packed ones are others.
+        response.set_etag(blake2b(body, digest_size=16).hexdigest() + ("" if packed is None else "-gzip"))
         if "HTTP_IF_NONE_MATCH" in request.environ:
             response.make_conditional(request.environ)
     return response
