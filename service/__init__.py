@@ -11,6 +11,7 @@ from service.reference.releases import Releases
 from service.web import (
     batch,
     body,
+    care_note,
     compare,
     convert,
     dataset,
@@ -23,6 +24,7 @@ from service.web import (
     labels,
     normalise,
     operations,
+    plan,
     problem_pages,
     problems,
     resolve,
@@ -30,6 +32,10 @@ from service.web import (
     screen,
     serving,
 )
+from service.web.site import care_note as care_note_page
+from service.web.site import charts, data_page, docs, home, ingredient_pages, look
+from service.web.site.workbench import charts as workbench_charts
+from service.web.site.workbench import views as workbench
 from service.web.warming import warm_up
 
 _RESOURCES = (
@@ -44,10 +50,20 @@ _RESOURCES = (
     compare,
     screen,
     exposure,
+    plan,
+    care_note,
     batch,
     dataset,
     operations,
     problem_pages,
+    home,
+    ingredient_pages,
+    charts,
+    data_page,
+    care_note_page,
+    workbench,
+    workbench_charts,
+    docs,
 )
 _log = logging.getLogger(__name__)
 
@@ -79,6 +95,7 @@ def create_app(releases: Releases | None = None, *, check_answers: bool = False)
     problems.register(app)
     responses.register(app)
     html_tables.register(app)
+    look.register(app)
     loaded = releases if releases is not None else _load()
     serving.attach(app, serving.Serving(loaded, bool(app.config["CHECK_ANSWERS"])))
     return app

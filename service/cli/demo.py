@@ -6,7 +6,6 @@ import json
 import signal
 import sys
 import urllib.error
-import urllib.parse
 import urllib.request
 from types import FrameType
 from typing import Any
@@ -15,7 +14,7 @@ from service.cli import demo_report as report
 from service.cli.child import ChildError, serving
 from service.cli.ports import LOOPBACK, port_is_taken
 from service.cli.text_table import paragraph
-from service.demo import scenario
+from service.demo import compare_body, dose_path, label_body, scenario, screen_body
 
 Answer = dict[str, Any]
 
@@ -38,64 +37,39 @@ def ask(base_url: str, path: str, body: Answer | None = None) -> Answer:
     return answer
 
 
-def dose_path(case: Answer) -> str:
-    """Return the address that asks for the animal's daily amounts."""
-    animal = case["animal"]
-    query = {
-        "species": animal["species"],
-        "weight": animal["weight"],
-        "ingredient": case["ingredient"],
-        "age_years": animal["age_years"],
-    }
-    return "/v1/dose?" + urllib.parse.urlencode(query, quote_via=urllib.parse.quote)
-
-
-def animal_of(case: Answer) -> Answer:
-    """Return the animal as a request body names it: without its invented name."""
-    return {key: value for key, value in case["animal"].items() if key != "name"}
-
-
-def compare_body(case: Answer) -> Answer:
-    """Return the body that ranks the products for the animal."""
-    return {
-        "animal": animal_of(case),
-        "targets": [{"ingredient": case["ingredient"]}],
-        "products": case["products"],
-    }
-
-
-def screen_body(case: Answer, product: Answer, units_per_day: float = 1) -> Answer:
-    """Return the body that screens so much of one product against the animal's medicines."""
-    given = {**product, "units_per_day": units_per_day}
-    return {"animal": animal_of(case), "products": [given], "medications": case["medications"]}
-
-
 def show(base_url: str) -> str:
     """Ask everything and return the whole report."""
     case = scenario()
     products = case["products"]
-    dose = ask(base_url, dose_path(case))
+    first = case["animals"][0]
+    dose = ask(base_url, dose_path(first, case["ingredient"]))
+    labels = [ask(base_url, "/v1/labels/read", label_body(product)) for product in products]
     normalised = [ask(base_url, "/v1/normalise", {"product": product}) for product in products]
-    compared = ask(base_url, "/v1/compare", compare_body(case))
-    units = {row["product_id"]: row["units_per_day"] for row in compared["rows"]}
-    screened = [ask(base_url, "/v1/screen", screen_body(case, product, units[product["id"]])) for product in products]
-    return "\n\n".join(
-        (
-            report.heading(case),
-            report.dose_section(dose_path(case), dose),
-            report.normalise_section(products, normalised),
-            report.compare_section(compared),
+    compared = ask(base_url, "/v1/compare", compare_body(first, products, case["ingredient"]))
+    screened = [
+        [ask(base_url, "/v1/screen", screen_body(animal, product)) for product in products]
+        for animal in case["animals"]
+    ]
+    return report.written(
+        case,
+        [
+            report.dose_section(dose_path(first, case["ingredient"]), dose),
+            report.label_section(case, labels),
+            report.normalise_section(case, normalised),
+            report.compare_section(first, compared),
             report.screen_section(case, screened),
-            report.closing(dose),
-        )
+        ],
+        dose,
     )
 
 
 def where_to_look(base_url: str) -> str:
     """Say where pages and documentation are, and how to stop."""
+    case = scenario()
+    amounts = dose_path(case["animals"][0], case["ingredient"])
     rows = (
         ("Ingredients as a page", "/v1/ingredients.html"),
-        ("The amounts above, as a page", dose_path(scenario()).replace("/v1/dose?", "/v1/dose.html?")),
+        ("The amounts above, as a page", amounts.replace("/v1/dose?", "/v1/dose.html?")),
         ("All endpoints", "/v1"),
         ("OpenAPI document", "/openapi.json"),
         ("The data and its sources", "/v1/dataset"),

@@ -114,7 +114,7 @@ def _form_id(reference: Reference, request: DoseRequest, row: Guidance) -> str:
     if form is None:
         raise UnknownForm(request.form, nearest_ids(request.form, reference.forms))
     stated = reference.forms[row.form_id]
-    usable = [other.id for other in reference.forms_of.get(request.ingredient, ()) if _can_state(other, stated)]
+    usable = [other.id for other in reference.forms_of.get(request.ingredient, ()) if can_state(other, stated)]
     if form.id not in usable:
         raise InvalidInput(
             Issue("form", f"{request.form!r} cannot state this amount; use one of: {', '.join(usable) or row.form_id}")
@@ -183,8 +183,21 @@ def published_amounts(reference: Reference, ingredient_id: str, species: str) ->
     )
 
 
-def _can_state(form: Form, stated: Form) -> bool:
-    """Say whether an amount of one form can be restated in another: same moiety and one fixed share."""
+def can_state(form: Form, stated: Form) -> bool:
+    """Say whether an amount of one form can be restated in another: same moiety and one fixed share.
+
+    Parameters
+    ----------
+    form
+        The form to restate an amount in.
+    stated
+        The form that the amount is stated in.
+
+    Returns
+    -------
+    bool
+        Whether the shares of moiety turn the one into the other.
+    """
     return form.kind in ("defined", "as_labelled") and form.moiety == stated.moiety and form.share_low is not None
 
 

@@ -20,6 +20,8 @@ _NOW = "Contact a veterinarian or an animal poison line now."
 _TELL = "Tell them weight, species, what was eaten, how much and when, and keep the pack at hand."
 _NOTHING_ALONE = "Do not make the animal vomit and give it nothing unless they say so."
 _AT_ONCE = "Do not wait for signs."
+# What to do first, in this order, where something dangerous may have been eaten.
+FIRST_STEPS = (_NOW, _AT_ONCE, _TELL, _NOTHING_ALONE)
 _WATCH = (
     "Contact a veterinarian or an animal poison line if signs appear, if more may have been eaten, or if the animal is "
     "very young, old, pregnant, ill or takes medicines."

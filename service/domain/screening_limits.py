@@ -95,9 +95,9 @@ def unusual_amounts(reference: Reference, totals: Iterable[Total], animal: Anima
     """
     found = []
     for total in totals:
-        if total.ingredient not in _JOINT_SUPPLEMENTS or animal.weight_kg is None:
+        if animal.weight_kg is None:
             continue
-        highest = _highest_recorded(reference, total.ingredient, total.moiety is not None)
+        highest = highest_recorded(reference, total.ingredient, total.moiety is not None)
         if highest is None:
             continue
         # Rounded like the total, so that the recorded amount itself is not above itself.
@@ -122,12 +122,28 @@ def is_held_against_records(reference: Reference, total: Total) -> bool:
     bool
         ``True`` for glucosamine and chondroitin.
     """
-    if total.ingredient not in _JOINT_SUPPLEMENTS:
-        return False
-    return _highest_recorded(reference, total.ingredient, total.moiety is not None) is not None
+    return highest_recorded(reference, total.ingredient, total.moiety is not None) is not None
 
 
-def _highest_recorded(reference: Reference, ingredient: str, as_moiety: bool) -> tuple[Decimal, Regimen] | None:
+def highest_recorded(reference: Reference, ingredient: str, as_moiety: bool) -> tuple[Decimal, Regimen] | None:
+    """Find the highest amount of a joint supplement that the release records for dogs.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    ingredient
+        Id of an ingredient.
+    as_moiety
+        Whether the amount to compare with it counts the moiety.
+
+    Returns
+    -------
+    tuple of Decimal and Regimen, or None
+        mg per kg and day with the row it comes from; ``None`` for what is no joint supplement, or has no such row.
+    """
+    if ingredient not in _JOINT_SUPPLEMENTS:
+        return None
     rows = []
     for row in reference.regimens_of.get(ingredient, ()):
         per_kg = _mg_per_kg(row)

@@ -263,6 +263,30 @@ def threshold_limits(reference: Reference, hazard: Hazard, species: str) -> tupl
     return tuple(sorted(rows, key=lambda pair: pair[0]))
 
 
+def starts_at_mg(row: Threshold, weight_kg: Decimal) -> Decimal | None:
+    """Give the amount at which a tier starts for one animal.
+
+    Parameters
+    ----------
+    row
+        A tier per kg of body weight, or per animal.
+    weight_kg
+        Body weight in kg.
+
+    Returns
+    -------
+    Decimal or None
+        In mg of the substance that the tier counts; ``None`` where the tier cannot be compared with an amount of the
+        substance (a share of the food, ...).
+    """
+    # Multiplied, not divided: 20 mg/kg of a weight in pounds must reach 20 mg/kg, whatever the last digit.
+    if row.mg_per_kg_low is not None:
+        return row.mg_per_kg_low * weight_kg
+    if row.unit in _MG_PER_ANIMAL and row.amount_low is not None:
+        return row.amount_low * _MG_PER_ANIMAL[row.unit]
+    return None
+
+
 def is_reached(row: Threshold, mg: Decimal, weight_kg: Decimal) -> bool | None:
     """Say whether an amount reaches a tier, from its low end on.
 
@@ -280,12 +304,8 @@ def is_reached(row: Threshold, mg: Decimal, weight_kg: Decimal) -> bool | None:
     bool or None
         ``None`` where the tier cannot be compared with an amount of the substance (a share of the food, ...).
     """
-    # Multiplied, not divided: 20 mg/kg of a weight in pounds must reach 20 mg/kg, whatever the last digit.
-    if row.mg_per_kg_low is not None:
-        start = row.mg_per_kg_low * weight_kg
-    elif row.unit in _MG_PER_ANIMAL and row.amount_low is not None:
-        start = row.amount_low * _MG_PER_ANIMAL[row.unit]
-    else:
+    start = starts_at_mg(row, weight_kg)
+    if start is None:
         return None
     return mg > start if row.comparison == ">" else mg >= start
 

@@ -22,8 +22,8 @@ _AT_LEAST = "min"
 
 
 @dataclass(frozen=True, slots=True)
-class _Sum:
-    """mg per day of one moiety, exact."""
+class DailySum:
+    """mg per day of one moiety over all products, exact, and the lines behind it."""
 
     low_mg: Decimal
     high_mg: Decimal
@@ -62,7 +62,7 @@ def add_up(reference: Reference, facts: Iterable[DailyFact], subjects: Subjects,
     counted = tuple(facts)
     labels = {label.place: label for label in subjects.labels}
     totals, findings = [], []
-    for (ingredient, moiety), summed in _sums(reference, counted).items():
+    for (ingredient, moiety), summed in daily_sums(reference, counted).items():
         limits = limits_for(reference, ingredient, summed.high_mg, animal)
         limit = answering(limits)
         unknown = _unknown_in(reference, ingredient, counted, subjects)
@@ -75,7 +75,22 @@ def add_up(reference: Reference, facts: Iterable[DailyFact], subjects: Subjects,
     return Totals(tuple(totals), tuple(findings))
 
 
-def _sums(reference: Reference, facts: Iterable[DailyFact]) -> dict[tuple[str, str | None], _Sum]:
+def daily_sums(reference: Reference, facts: Iterable[DailyFact]) -> dict[tuple[str, str | None], DailySum]:
+    """Add up every ingredient over all products, not rounded.
+
+    Parameters
+    ----------
+    reference
+        The release to answer from.
+    facts
+        Amounts per day, with what salts and brackets bring along.
+
+    Returns
+    -------
+    dict
+        Low and high reading by ingredient and moiety; nutrients, and whatever is the sum of parts, under one moiety.
+        Products add up, and twice the units of one are twice its part of the sum.
+    """
     found: dict[tuple[str, str | None], dict[str, list[DailyFact]]] = {}
     for fact in facts:
         if fact.ingredient is None or is_collective(reference, fact.ingredient):
@@ -86,7 +101,7 @@ def _sums(reference: Reference, facts: Iterable[DailyFact]) -> dict[tuple[str, s
         key = (fact.ingredient, row.moiety if together else fact.moiety)
         found.setdefault(key, defaultdict(list))[fact.place].append(fact)
     return {
-        key: _Sum(
+        key: DailySum(
             sum((_of_one_product(lines, key[1], "low_mg") for lines in places.values()), Decimal(0)),
             sum((_of_one_product(lines, key[1], "high_mg") for lines in places.values()), Decimal(0)),
             tuple(line for lines in places.values() for line in lines),
@@ -162,7 +177,7 @@ def _of_one_product(lines: list[DailyFact], moiety: str | None, reading: str) ->
 
 def _total(
     key: tuple[str, str | None],
-    summed: _Sum,
+    summed: DailySum,
     labels: Mapping[str, ReadLabel],
     animal: Animal,
     limits: tuple[TotalLimit, ...],

@@ -75,6 +75,12 @@ def texts(
     return fields.List(inner, required=True, metadata=_metadata(description, list(example) if example else None))
 
 
+def numbers(description: str) -> fields.Field[Any]:
+    """Describe a list of finite numbers."""
+    inner = _ExactNumber(metadata={"type": "number"})
+    return fields.List(inner, required=True, metadata={"description": description})
+
+
 def one(schema: type[Schema], description: str, *, nullable: bool = False) -> fields.Field[Any]:
     """Describe a nested object."""
     return fields.Nested(schema, required=True, allow_none=nullable, metadata={"description": description})

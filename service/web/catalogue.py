@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from service.schemas import (
     batch,
+    care_note_operations,
+    charts,
     compare,
     convert,
     dataset,
@@ -33,6 +35,8 @@ OPERATIONS: tuple[Operation, ...] = (
     *screen.OPERATIONS,
     *exposure.OPERATIONS,
     *plan_answer.OPERATIONS,
+    *care_note_operations.OPERATIONS,
+    *charts.OPERATIONS,
     *batch.OPERATIONS,
     *dataset.OPERATIONS,
     *operations.OPERATIONS[1:],

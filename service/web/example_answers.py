@@ -14,12 +14,11 @@ from werkzeug.test import TestResponse
 from service import create_app
 from service.schemas.operation import Operation
 from service.web.catalogue import OPERATIONS
-from service.web.openapi import batch_example_path, read_example, text_example_path
+from service.web.openapi import batch_example_path, query_example, read_example, text_example_path
 from service.web.operations import openapi_directory
 from service.web.wire import Json, dump
 
 _LONGEST_LIST = 3
-_TEXT_REQUESTS = {"get_dose": {"species": "dog", "weight": "34 kg", "ingredient": "glucosamine"}}
 _PATH_VALUES = {"version": "1.0.0", "table": "limits", "slug": "invalid-input"}
 
 
@@ -87,14 +86,14 @@ def _as_example(text: str, suffix: str) -> str:
 def _text_request(operation: Operation) -> Json:
     if operation.example is not None:
         return read_example(operation.example)["request"]
-    return _TEXT_REQUESTS.get(operation.id.rpartition("_")[0], {})
+    return query_example(operation)
 
 
 def _beginning(text: str, suffix: str) -> str:
     """Cut a table after a few rows, and a page after its heading."""
     if suffix == ".csv":
         return "".join(f"{line}\n" for line in text.splitlines()[:_LONGEST_LIST])
-    return text.partition("<main>")[0] + "<main>\n...\n</main>\n</body>\n</html>\n"
+    return text.partition("<main")[0] + "<main>\n...\n</main>\n</body>\n</html>\n"
 
 
 def _ask(client: FlaskClient, operation: Operation, request: Json) -> Json:

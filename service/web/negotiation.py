@@ -16,6 +16,8 @@ MEDIA_TYPES = {
     "html": "text/html",
     "zip": "application/zip",
     "ics": "text/calendar",
+    "text": "text/plain",
+    "svg": "image/svg+xml",
     "ndjson": "application/x-ndjson",
     "jsonl": "application/jsonl",
 }

@@ -35,9 +35,12 @@ added to answers; none is renamed, removed or changes its meaning within `/v1`. 
 back as unrecognised or not assessed, never as zero or as a clearance. All products in the examples are invented."""
 _TAGS = {
     "dose": "Amounts per day.",
+    "labels": "What is printed on a pack, read.",
     "products": "What a product holds, what it costs, and how products compare.",
     "plan": "Courses over days and years, and what they cost.",
     "screen": "What speaks against giving it.",
+    "care": "The record for a veterinary practice.",
+    "charts": "Pictures to embed in a page or an article, with their numbers.",
     "names": "Ingredients and the names they go by.",
     "forms": "Chemical forms and conversions between them.",
     "dataset": "The data itself.",
@@ -53,6 +56,10 @@ _PATH_PARAMETERS: dict[str, tuple[str, dict[str, object], dict[str, str]]] = {
     "table": ("Name of the table.", {"type": "string", "minLength": 1, "maxLength": 40}, {"": "limits"}),
     "slug": ("Kind of problem.", {"type": "string", "enum": list(KINDS)}, {"": "invalid-input"}),
 }
+
+# Queries of the operations that answer a table or a picture and have no file under openapi/examples.
+_ONE_DOG = {"species": "dog", "weight": "34 kg", "ingredient": "glucosamine"}
+_QUERIES = {"get_dose": _ONE_DOG, "get_amount_chart": _ONE_DOG}
 
 
 class _Document:
@@ -136,6 +143,7 @@ class _Document:
         if converter is None:
             raise RuntimeError("the plugin has not joined a specification")
         found = []
+        given = query_example(operation)
         for name, field in operation.query().fields.items():
             schema = converter.field2property(field)
             parameter = {
@@ -146,7 +154,9 @@ class _Document:
             }
             if schema["type"] == "array":
                 parameter |= {"style": "form", "explode": False}
-            found.append({**parameter, "schema": schema})
+            # Tools fill a request in with these; together they make one that is answered.
+            example = {"example": given[name]} if name in given else {}
+            found.append({**parameter, "schema": schema, **example})
         return found
 
     @staticmethod
@@ -219,6 +229,14 @@ def read_example(name: str) -> dict[str, Any]:
     path = openapi_directory() / "examples" / f"{name}.json"
     example: dict[str, Any] = json.loads(path.read_text("utf-8"))
     return example
+
+
+def query_example(operation: Operation) -> dict[str, Any]:
+    """Give the invented query of an operation, empty where it needs none."""
+    if operation.example is not None and operation.body is None:
+        found: dict[str, Any] = read_example(operation.example)["request"]
+        return found
+    return next((query for name, query in _QUERIES.items() if operation.id.startswith(name)), {})
 
 
 def build() -> dict[str, Any]:

@@ -43,7 +43,7 @@ class QueryReader:
         values = dict(self._defaults)
         faults: list[dict[str, str]] = []
         seen: set[str] = set()
-        for name, text in _pairs(request.environ.get("QUERY_STRING", "")):
+        for name, text in pairs(request.environ.get("QUERY_STRING", "")):
             field = self._fields.get(name)
             if name in seen:
                 faults.append(_fault(name, "is given more than once; give it once"))
@@ -71,7 +71,8 @@ def _fault(name: str, detail: str) -> dict[str, str]:
     return {"parameter": name if name.isprintable() and len(name) <= 80 else shown(name), "detail": detail}
 
 
-def _pairs(query: str) -> list[tuple[str, str]]:
+def pairs(query: str) -> list[tuple[str, str]]:
+    """Split a query string into names and values, or raise the problem of one that cannot be read."""
     if not query:
         return []
     if len(query) > LONGEST_QUERY_BYTES:

@@ -14,7 +14,7 @@ import pytest
 from service.cli import demo, main
 from service.cli.child import Child, own_environment
 from service.cli.text_table import WIDTH
-from service.demo import scenario
+from service.demo import animal, compare_body, product, products, scenario, screen_body
 
 
 @pytest.fixture(scope="module")
@@ -28,17 +28,31 @@ def test_report_fits_a_terminal(shown: str) -> None:
 
 
 def test_report_shows_the_rule_of_the_trade_and_its_origin(shown: str) -> None:
-    section = shown.split("2. What is in one unit")[0]
+    section = shown.split("2. What do the labels say")[0]
     assert "500 to 1,000" in section
     assert "1,000 to 2,000" in section
     assert "common practice" in section
     assert "Evidence:" in section
 
 
-def test_report_names_every_product_and_says_that_all_is_invented(shown: str) -> None:
-    for product in scenario()["products"]:
-        assert shown.count(product["name"]) >= 2
+def test_report_shows_a_label_as_printed_and_what_was_read_of_it(shown: str) -> None:
+    section = shown.split("2. What do the labels say")[1].split("3. What is in one unit")[0]
+    for line in scenario()["labels"]["invented-mussel"]:
+        assert f"| {line}" in section
+    assert "green lipped mussel powder" in section
+    assert "the capsule may be opened over food" in " ".join(section.split())
+
+
+def test_report_names_every_animal_and_product_and_says_that_all_is_invented(shown: str) -> None:
+    flat = " ".join(shown.split())
+    case = scenario()
+    assert [one["name"] for one in case["animals"] if one["name"] not in flat] == []
+    assert [one["name"] for one in case["products"] if flat.count(one["name"]) < 2] == []
     assert "invented" in shown.splitlines()[0]
+
+
+def test_report_never_calls_a_product_safe(shown: str) -> None:
+    assert "safe" not in shown.lower().split()
 
 
 def test_report_ends_with_what_it_is_not(shown: str) -> None:
@@ -46,9 +60,7 @@ def test_report_ends_with_what_it_is_not(shown: str) -> None:
 
 
 def screened(live: Child, product_id: str) -> dict[str, Any]:
-    case = scenario()
-    (product,) = [product for product in case["products"] if product["id"] == product_id]
-    return demo.ask(live.url, "/v1/screen", demo.screen_body(case, product))
+    return demo.ask(live.url, "/v1/screen", screen_body(animal("bramble"), product(product_id)))
 
 
 def test_the_hidden_hazard_is_found(live: Child, shown: str) -> None:
@@ -64,15 +76,12 @@ def test_the_medicine_interaction_is_found(live: Child) -> None:
     assert any("devils-claw" in finding["subjects"] for finding in screen["findings"])
 
 
-def test_the_tablet_is_recognised_whole(live: Child) -> None:
-    assert screened(live, "invented-tablet")["verdict"] == "nothing_found"
-
-
-def test_compare_lists_the_dangerous_product_last_with_the_reason(live: Child) -> None:
-    rows = demo.ask(live.url, "/v1/compare", demo.compare_body(scenario()))["rows"]
-    assert [row["rank"] for row in rows] == [1, 2, 3]
+def test_compare_lists_the_dangerous_product_last_with_the_reason(live: Child, shown: str) -> None:
+    rows = demo.ask(live.url, "/v1/compare", compare_body(animal("bramble"), products(), "glucosamine"))["rows"]
+    assert [row["rank"] for row in rows] == list(range(1, 13))
     assert rows[-1]["product_id"] == "invented-chew"
-    assert rows[-1]["why_not"]
+    assert rows[-1]["why_not"] == ["The screen found something that must not be given to this animal."]
+    assert "Invented chew: The screen found something" in shown
 
 
 def test_a_problem_is_reported_and_not_hidden(live: Child) -> None:
@@ -83,7 +92,7 @@ def test_a_problem_is_reported_and_not_hidden(live: Child) -> None:
 def test_once_shows_the_case_and_leaves(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["demo", "--once"]) == 0
     printed = capsys.readouterr().out
-    assert "4. Does anything speak against them" in printed
+    assert "5. Does anything speak against them" in printed
     assert "Ctrl-C" not in printed
 
 

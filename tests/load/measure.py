@@ -24,13 +24,14 @@ from pathlib import Path
 from typing import Any
 
 from service.cli.child import Child, own_environment, serving
-from service.cli.demo import compare_body
 from service.cli.text_table import table
-from service.demo import scenario
+from service.demo import compare_body, scenario
 from tests.load import generator, processes
 
 _BARE = "tests.load.bare_app"
 _COMPARED_PRODUCTS = 50
+# Plain labels, the same ones in every measurement, so that figures of different commits tell of the code alone.
+_MEASURED = ("invented-tablet", "invented-powder", "invented-chew")
 _IMPORTS = "import flask, marshmallow"
 
 
@@ -126,14 +127,14 @@ def measure_dose(service: Child, bare: Child, plan: Plan) -> str:
 
 
 def compare_request() -> bytes:
-    """Return a compare request of 50 products made from the three invented ones."""
+    """Return a compare request of 50 products made from three invented ones."""
     case = scenario()
-    invented: list[dict[str, Any]] = case["products"]
+    invented: list[dict[str, Any]] = [product for product in case["products"] if product["id"] in _MEASURED]
     products = [
         {**invented[index % len(invented)], "id": f"p{index}", "price": 10 + index}
         for index in range(_COMPARED_PRODUCTS)
     ]
-    body = compare_body({**case, "products": products})
+    body = compare_body(case["animals"][0], products, case["ingredient"])
     return generator.post("/v1/compare", json.dumps(body).encode())
 
 

@@ -8,8 +8,7 @@ import urllib.request
 from dataclasses import dataclass
 from typing import Any
 
-from service.cli.demo import compare_body, dose_path, screen_body
-from service.demo import scenario
+from service.demo import compare_body, dose_path, label_body, scenario, screen_body
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +23,7 @@ class Reply:
 def questions() -> list[tuple[str, dict[str, Any] | None]]:
     """Return paths, with a body where the question is a POST."""
     case = scenario()
+    animal, ingredient = case["animals"][0], case["ingredient"]
     asked: list[tuple[str, dict[str, Any] | None]] = [
         (path, None)
         for path in (
@@ -41,15 +41,15 @@ def questions() -> list[tuple[str, dict[str, Any] | None]]:
             "/openapi.json",
             "/problems/no-guidance",
             "/v1/dose?species=dog&ingredient=glucosamine&weight=75",
-            dose_path(case),
-            dose_path(case).replace("/v1/dose?", "/v1/dose.csv?"),
+            dose_path(animal, ingredient),
+            dose_path(animal, ingredient).replace("/v1/dose?", "/v1/dose.csv?"),
         )
     ]
     for product in case["products"]:
         asked.append(("/v1/normalise", {"product": product}))
-        asked.append(("/v1/screen", screen_body(case, product)))
-    asked.append(("/v1/compare", compare_body(case)))
-    asked.append(("/v1/labels/read", {"text": "Each chew contains\nGlucosamine HCl 500 mg\nIngredients: birch sugar"}))
+        asked.append(("/v1/screen", screen_body(animal, product)))
+        asked.append(("/v1/labels/read", label_body(product)))
+    asked.append(("/v1/compare", compare_body(animal, case["products"], ingredient)))
     return asked
 
 

@@ -61,7 +61,7 @@ def test_ci_is_executable_and_takes_the_test_line_from_the_readme() -> None:
 def test_scenario_marks_what_is_invented() -> None:
     case = scenario()
     assert "invented" in case["invented"]
-    named = [case["shelter"]["name"], case["animal"]["name"], *(product["name"] for product in case["products"])]
+    named = [case["shelter"]["name"], *(one["name"] for one in (*case["animals"], *case["products"]))]
     assert all("invented" in name.lower() for name in named)
 
 

@@ -19,7 +19,7 @@ from tests.web.invented import DOSE
 _IDS = {"{id}": "glucosamine", "{version}": "1.0.0", "{table}": "limits", "{slug}": "internal"}
 PATHS = sorted({operation.path for operation in OPERATIONS})
 # Where the ending of a path decides, or where a page is for everyone, no header is refused.
-_DECIDED = (".csv", ".html", ".zip", "datapackage.json", "{table}.json")
+_DECIDED = (".csv", ".html", ".ics", ".svg", ".txt", ".zip", "datapackage.json", "{table}.json")
 NEGOTIATED_PATHS = [path for path in PATHS if not path.endswith(_DECIDED)]
 
 
@@ -33,7 +33,7 @@ def concrete(path: str, form: str = "glucosamine-hydrochloride") -> str:
 
 
 @pytest.mark.parametrize(
-    "path", ["/", "/v1/", "/v1/nothing", "/v1//dose", "/v1/dose/", "/v1/d%C3%A9%00%FF", "/static/none.css"]
+    "path", ["/none", "/v1/", "/v1/nothing", "/v1//dose", "/v1/dose/", "/v1/d%C3%A9%00%FF", "/static/none.css"]
 )
 def test_unknown_path_is_not_found(client: FlaskClient, path: str) -> None:
     assert_problem(client.get(path), "not-found")

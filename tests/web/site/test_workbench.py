@@ -141,6 +141,19 @@ def test_a_label_can_be_added_and_taken_away(client: FlaskClient) -> None:
     assert "Glucosamine HCl" not in page
 
 
+def test_a_note_for_the_practice(client: FlaskClient) -> None:
+    form = {**FORM, "medications": "carprofen", "action": "note-1", "age_years": "11"}
+    page = _text(client.post("/workbench", data=form))
+    for told in ("Invented tablet", "carprofen", "34 kg", "loading", "Glucosamine HCl"):
+        assert told.casefold() in page.casefold()
+
+
+@pytest.mark.parametrize("number", ["2", "0", "x", ""])
+def test_no_note_without_its_product(client: FlaskClient, number: str) -> None:
+    response = client.post("/workbench", data={**FORM, "action": f"note-{number}"})
+    assert response.status_code == 303
+
+
 def test_several_currencies_are_refused_with_a_sentence(client: FlaskClient) -> None:
     second = {name.replace("p1", "p2"): value for name, value in TABLET.items()}
     page = _followed(client, {**FORM, **second, "p2_currency": "EUR"})

@@ -11,13 +11,15 @@ from flask import Blueprint, Response, redirect, render_template, request
 
 from service.demo import animal, label, products
 from service.domain.common import Caution
+from service.domain.errors import DomainError
 from service.pages.wording import number
 from service.pages.workbench.animal import animal_sentence
 from service.pages.workbench.comparison import present_comparison
 from service.pages.workbench.contents import content_table
-from service.pages.workbench.course import present_course
+from service.pages.workbench.course import courses_of, present_course
 from service.pages.workbench.findings import present_screen
 from service.pages.workbench.highlights import pieces
+from service.pages.workbench.note import note_document
 from service.pages.workbench.state import (
     LONGEST_TOKEN,
     MOST_PRODUCTS,
@@ -29,7 +31,10 @@ from service.pages.workbench.state import (
     to_token,
     without,
 )
+from service.web.body import load
+from service.web.care_note import BODY, answered, note_of
 from service.web.envelope import Envelope
+from service.web.faults import Fault
 from service.web.negotiation import choose
 from service.web.responses import Caching, respond
 from service.web.serving import envelope
@@ -72,6 +77,8 @@ def change() -> Response:
     choose(("html",))
     action = request.form.get("action", "")
     state = from_form(request.form)
+    if action.startswith("note-") and (note := _note(state, action[5:])) is not None:
+        return note
     if action == "add":
         state = replace(state, products=(*state.products, ProductTexts())[:MOST_PRODUCTS])
     elif action.startswith("remove-") and action[7:].isdecimal():
@@ -85,6 +92,26 @@ def change() -> Response:
     response = redirect(f"/workbench?state={token}#results", 303)
     response.headers["Cache-Control"] = Caching.NEVER.value
     return Response(response=b"", status=303, headers=response.headers)
+
+
+def _note(state: State, number: str) -> Response | None:
+    """Answer with the care note for one product; ``None`` where what was typed makes none."""
+    release = envelope()
+    bench = answer(release.reference, read_state(release.reference, state))
+    label = next((one for one in bench.reading.labels if str(one.number) == number), None)
+    if label is None or bench.reading.animal is None or bench.comparison is None:
+        return None
+    rows = {row.product_id: row.units_per_day for row in bench.comparison.rows}
+    courses = {one.product_id: one for one in courses_of(bench.course)} if bench.course else {}
+    id_ = label.product.id
+    told = {"medications": bench.reading.medications, "conditions": bench.reading.conditions}
+    document = note_document(bench.reading.animal, label.product, courses.get(id_), rows.get(id_), told)
+    try:
+        note = note_of(release, load(BODY, document))
+    except (DomainError, Fault):
+        # What is wrong stands beside its field once the page is shown again.
+        return None
+    return answered(release, note, "html", negotiated=False)
 
 
 def example_state() -> State:

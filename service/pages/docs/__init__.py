@@ -1,0 +1,1 @@
+"""What the documentation shows: the reference out of the OpenAPI document, meanings of words, worked examples."""

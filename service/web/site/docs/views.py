@@ -1,0 +1,99 @@
+"""The addresses below ``/docs``."""
+
+from __future__ import annotations
+
+import json
+from functools import lru_cache
+from typing import Any
+
+from flask import Blueprint, Response, render_template
+
+from service.domain.suggesting import nearest_ids
+from service.pages.docs import reference
+from service.pages.docs.code import code_text, first_of, json_text, part_of
+from service.pages.docs.guides import GROUPS, GUIDES
+from service.schemas.request_base import shown
+from service.web.faults import Fault
+from service.web.negotiation import choose
+from service.web.operations import openapi_directory
+from service.web.problems import KINDS, root_url
+from service.web.responses import Caching, respond
+from service.web.serving import envelope
+from service.web.site.docs import console
+from service.web.site.docs.examples import EXAMPLES
+
+blueprint = Blueprint("site_docs", __name__)
+for _filter in (code_text, first_of, json_text, part_of):
+    blueprint.add_app_template_filter(_filter)
+
+
+@lru_cache(maxsize=1)
+def _document() -> reference.Document:
+    found: reference.Document = json.loads((openapi_directory() / "openapi.json").read_bytes())
+    return found
+
+
+@blueprint.get("/docs")
+def show_index() -> Response:
+    """Answer with the way to everything else."""
+    return _page("index", groups=GROUPS)
+
+
+@blueprint.get("/docs/reference")
+def show_reference() -> Response:
+    """Answer with the table of contents of the reference, and what holds for all of it."""
+    document = _document()
+    return _page(
+        "reference",
+        about=reference.about(document),
+        chapters=reference.chapters(document),
+        envelope=reference.envelope_members(document),
+        problem=reference.problem_members(document),
+        kinds=KINDS.values(),
+    )
+
+
+@blueprint.get("/docs/reference/<tag>")
+def show_reference_page(tag: str) -> Response:
+    """Answer with the operations of one tag."""
+    document = _document()
+    chapters = {chapter.name: chapter for chapter in reference.chapters(document)}
+    if tag not in chapters:
+        raise _unknown("part of the reference", tag, list(chapters))
+    page = reference.page(document, tag, root_url())
+    return _page("reference_page", chapter=chapters[tag], chapters=chapters.values(), page=page)
+
+
+@blueprint.get("/docs/console")
+def show_console() -> Response:
+    """Answer with the page in which requests can be tried."""
+    return _page("console", asset_url=console.asset_url)
+
+
+@blueprint.get("/docs/console/assets/<name>")
+def get_asset(name: str) -> Response:
+    """Answer with a file of the console."""
+    return console.send_asset(name)
+
+
+@blueprint.get("/docs/<slug>")
+def show_guide(slug: str) -> Response:
+    """Answer with one guide, its examples asked of this service."""
+    choose(("html",))
+    guide = GUIDES.get(slug)
+    if guide is None:
+        raise _unknown("guide", slug, [*GUIDES, "reference", "console"])
+    release = envelope()
+    examples = EXAMPLES[slug](release) if slug in EXAMPLES else {}
+    return _page(slug, guide=guide, groups=GROUPS, root=root_url(), **examples)
+
+
+def _page(name: str, **around: Any) -> Response:  # noqa: ANN401 - whatever the template shows
+    choose(("html",))
+    text = render_template(f"docs/{name}.html", **around)
+    return respond(text.encode(), "html", Caching.REVALIDATE)
+
+
+def _unknown(what: str, name: str, known: list[str]) -> Fault:
+    near = list(nearest_ids(name, known))
+    return Fault("not-found", f"There is no {what} {shown(name)}; known: {', '.join(known)}.", members={"nearest": near})
