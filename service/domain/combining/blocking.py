@@ -28,6 +28,7 @@ from service.domain.rounding import amount
 
 PRODUCTS, MOST_PRODUCTS, UNITS_PER_DAY = "products", "most_products", "units_per_day"
 DIVISIBILITY, SCREEN = "divisibility", "screen"
+_IN_ORDER = (LIMIT, ENERGY, TARGET, RANGE)
 # In parts as small as these a unit could as well be divided at will.
 _FINER = 1000
 _EVEN_SO = "while everything else holds"
@@ -78,8 +79,11 @@ class _Relaxing:
 
     def look(self) -> Blocking:
         programme = self._case.programme
-        tried = [self._without(row) for row in programme.rows if not is_slack(row, programme)]
-        tried += [self._with_more_products(), self._with_more_units(), self._divided_at_will(), self._unscreened()]
+        # What is easiest to change comes first, also where time runs out.
+        rows = [row for kind in _IN_ORDER for row in programme.rows if row.kind == kind]
+        tried = [self._with_more_products(), self._with_more_units(), self._unscreened()]
+        tried += [self._without(row) for row in rows if not is_slack(row, programme)]
+        tried.append(self._divided_at_will())
         blocks = tuple(block for block in tried if block is not None)
         return Blocking(blocks or self._together(), self._complete)
 

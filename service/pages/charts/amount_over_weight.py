@@ -8,7 +8,7 @@ from itertools import pairwise
 from math import exp, log
 
 from service.pages.charts.amount_data import AmountOverWeight, AmountPoint, PublishedMark
-from service.pages.charts.amount_words import alternative, milligrams, notes, table
+from service.pages.charts.amount_words import alternative, notes, table, told_of_asked
 from service.pages.charts.axes import Scale, logarithmic, plot_box, scaled
 from service.pages.charts.chart import Chart, Look
 from service.pages.charts.figure import GAP, Figure, Heading, Sample
@@ -16,7 +16,7 @@ from service.pages.charts.library import LOCK, prepare
 from service.pages.charts.palette import LIGHT, STYLES
 from service.pages.charts.placing import Box, Placer, distance
 from service.pages.charts.text import clean, width, wrap
-from service.pages.wording import number, words
+from service.pages.wording import words
 from service.reference.release import DatasetStamp
 
 _BAND_STYLES = {"maintenance": STYLES[0], "loading": STYLES[1]}
@@ -44,6 +44,7 @@ _LANE_LABELS = {"wide": 50.0, "narrow": 36.0}
 _LANE_TITLE = "weight not recorded"
 _LANE_FOOT = 12.0
 _INTO_MARGIN = 12.0
+_PITCH = 1.3
 _MOST_IDS = 4
 _RADIUS = 4.5
 _SAME_PLACE = 4.0
@@ -97,7 +98,11 @@ class _Plot:
         across, up = _scales(data, self._drawn, look)
         self._lane = _LANE_GAP[look.layout] * 2 if self._beside else 0.0
         beside = self._lane + _LANE_LABELS[look.layout] if self._beside else 0.0
-        over = self.figure.layout.text * 1.3 if data.asked else 0
+        text = self.figure.layout.text
+        told = told_of_asked(data)
+        # A phase to a line where they have no room side by side.
+        self._asked_lines = told if look.layout == "narrow" else tuple(filter(None, [", ".join(told)]))
+        over = text * _PITCH * len(self._asked_lines)
         self._box = plot_box(self.figure, across, up, room_over=over, room_at_right=beside)
         self._axes = scaled(self.figure, self._box, across, up)
         # Beside the plot is the lane, or the margin, into which the id of a mark at the edge may reach.
@@ -192,18 +197,16 @@ class _Plot:
         x = self._at(weight_kg, 1)[0]
         figure.stroke(((x, box.top - 4), (x, box.bottom)), _ASKED)
         self._placer.avoid([(x, box.top - 4), (x, box.bottom)])
-        label = f"{number(asked.weight_kg)} kg"
-        half = width(label, text, bold=True) / 2
-        centre = min(max(x, box.left + half), figure.right - half)
-        figure.write(centre, box.top - 8, label, text, anchor="middle", bold=True)
+        half = max(width(line, text) for line in self._asked_lines) / 2
+        centre = min(max(x, figure.left + half), figure.right - half)
+        first = box.top - 8 - (len(self._asked_lines) - 1) * text * _PITCH
+        for index, line in enumerate(self._asked_lines):
+            figure.write(centre, first + index * text * _PITCH, line, text, anchor="middle")
         for index, (_, point) in enumerate(asked.amounts):
             ends = list(dict.fromkeys((weight_kg, amount) for amount in _floats(point)[1:]))
             figure.mark(self._axes, f"asked-{index + 1}", ends, _ASKED_END)
-            places = [self._at(*end) for end in ends]
-            for place in places:
-                self._occupy(place)
-            middle = (x, sum(y for _, y in places) / len(places))
-            self._labels.insert(index, _Label((middle, *places), milligrams(point)))
+            for end in ends:
+                self._occupy(self._at(*end))
 
     def write_labels(self) -> None:
         """Write all labels of the plot."""

@@ -26,7 +26,7 @@ _COLUMNS = (
 )
 
 
-def milligrams(point: AmountPoint) -> str:
+def _milligrams(point: AmountPoint) -> str:
     """Write an amount for people."""
     return f"{span(*amount_for_people(point.low_mg, point.high_mg))} mg"
 
@@ -49,17 +49,24 @@ def alternative(data: AmountOverWeight) -> str:
     for band in data.bands:
         first, last = band.points[0], band.points[-1]
         said.append(
-            f"{sentence_case(words(band.phase))}: {milligrams(first)} at {number(first.weight_kg)} kg to "
-            f"{milligrams(last)} at {number(last.weight_kg)} kg."
+            f"{sentence_case(words(band.phase))}: {_milligrams(first)} at {number(first.weight_kg)} kg to "
+            f"{_milligrams(last)} at {number(last.weight_kg)} kg."
         )
     if data.asked is not None:
-        told = ", ".join(f"{words(phase)} {milligrams(point)}" for phase, point in data.asked.amounts)
-        said.append(f"At {number(data.asked.weight_kg)} kg: {told}.")
+        said.append(f"At {', '.join(told_of_asked(data))}.")
     drawn = sum(bool(mark.points) for mark in data.published)
     said.append(f"{counted(drawn, 'published regimen is', 'published regimens are')} marked.")
     if missing := len(data.published) - drawn:
         said.append(f"{counted(missing, 'regimen', 'regimens')} could not be drawn.")
     return " ".join(said)
+
+
+def told_of_asked(data: AmountOverWeight) -> tuple[str, ...]:
+    """Say what the animal asked for is to be given, phase by phase: ``34 kg: loading 1000 to 2000 mg``."""
+    if data.asked is None:
+        return ()
+    told = [f"{words(phase)} {_milligrams(point)}" for phase, point in data.asked.amounts]
+    return (f"{number(data.asked.weight_kg)} kg: {told[0]}", *told[1:])
 
 
 def table(data: AmountOverWeight) -> DataTable:
