@@ -54,7 +54,7 @@ def _row(reference: Reference, name: str, answer: NormaliseAnswer, fact: Normali
         name,
         printed,
         _meaning(reference, fact),
-        span(_short(fact.mg_low_per_unit), _short(fact.mg_high_per_unit)) if fact.mg_low_per_unit else None,
+        _mass(fact, answer, id_),
         _moiety(reference, fact, id_),
         _cost(fact, answer, id_),
         ", ".join(words(flag) for flag in fact.flags) or None,
@@ -67,6 +67,13 @@ def _meaning(reference: Reference, fact: NormalisedFact) -> str:
     if fact.ingredient is not None:
         return reference.ingredients[fact.ingredient].name
     return "not recognised"
+
+
+def _mass(fact: NormalisedFact, answer: NormaliseAnswer, id_: str) -> Asked | None:
+    if fact.mg_low_per_unit is None:
+        return None
+    text = span(_short(fact.mg_low_per_unit), _short(fact.mg_high_per_unit))
+    return Asked(f"{id_}-mass", text, f"{fact.amount} as printed, for one {answer.unit} of the serving.", "", ())
 
 
 def _moiety(reference: Reference, fact: NormalisedFact, id_: str) -> Asked | None:

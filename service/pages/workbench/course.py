@@ -10,9 +10,10 @@ from service.domain.course.answer import Course, Pair, PlanAnswer
 from service.pages.asked import Asked, Cell
 from service.pages.counting import counted, money
 from service.pages.page_table import PageTable, page_table
-from service.pages.wording import number, words
+from service.pages.wording import number, sentence_case, span, words
 
 _COLUMNS = ("product", "phases", "used", "paid", "paid per 30 days", "packs", "left over", "if prices rise 10 %")
+_MOST_DAYS = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,28 +56,56 @@ def courses_of(plan: PlanAnswer) -> tuple[Course, ...]:
 
 
 def _row(course: Course, names: Mapping[str, str]) -> tuple[Cell, ...]:
-    id_ = f"{course.product_id}-course"
-    phases = "; ".join(
+    def told(part: str, text: str | None, rule: str, source_ids: tuple[str, ...] = ()) -> Asked | None:
+        return Asked(f"{course.product_id}-{part}", text, rule, "", source_ids) if text else None
+
+    dearer = next((one for one in course.what_if if one.change == "price" and one.factor and one.factor > 1), None)
+    used, paid = (money(cost, course.currency) for cost in (course.consumed_cost, course.paid_cost))
+    return (
+        names.get(course.product_id, course.product_id),
+        told("phases", _phases(course), _why_so_much(course), _phase_sources(course)),
+        told("used", used, f"{_units(course.consumed_units, course)} at what each cost when its pack was bought."),
+        told("paid", paid, f"{_packs(course)} Of it {used} is used up; the rest is left over or too old to be given."),
+        told("thirty", money(course.paid_cost_per_30_days, course.currency), "What is paid, spread over all days."),
+        told("packs", number(course.containers) if course.containers is not None else None, _packs(course)),
+        told("left", _units(course.left_over_units, course), "What the packs bought hold beyond what is used."),
+        told(
+            "dearer",
+            money(dearer.paid_cost, course.currency) if dearer else None,
+            "The same with each price up by a tenth.",
+        ),
+    )
+
+
+def _phases(course: Course) -> str:
+    return "; ".join(
         f"{words(phase.phase)} {phase.days} days at {counted(phase.units_per_day, course.unit)}"
         for phase in course.phases
     )
-    dearer = next((one for one in course.what_if if one.change == "price" and one.factor and one.factor > 1), None)
-    paid_rule = (
-        f"{number(course.containers)} packs, each bought on the day it is opened. Of them "
-        f"{money(course.consumed_cost, course.currency)} are used up, {money(course.left_over_cost, course.currency)} "
-        "are left at the end."
-    )
-    paid = money(course.paid_cost, course.currency)
-    return (
-        names.get(course.product_id, course.product_id),
-        phases,
-        money(course.consumed_cost, course.currency),
-        Asked(f"{id_}-paid", paid, paid_rule, "", ()) if paid else None,
-        money(course.paid_cost_per_30_days, course.currency),
-        number(course.containers) if course.containers is not None else None,
-        counted(course.left_over_units, course.unit) if course.left_over_units is not None else None,
-        money(dearer.paid_cost, course.currency) if dearer else None,
-    )
+
+
+def _why_so_much(course: Course) -> str:
+    parts = [
+        f"{words(phase.phase)}: {span(phase.wanted_low_mg, phase.wanted_high_mg)} mg a day wanted"
+        for phase in course.phases
+        if phase.wanted_low_mg is not None
+    ]
+    return f"{sentence_case('; '.join(parts))}." if parts else "As told."
+
+
+def _phase_sources(course: Course) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(id_ for phase in course.phases for id_ in phase.source_ids))
+
+
+def _units(count: Decimal | None, course: Course) -> str | None:
+    return counted(count, course.unit) if count is not None else None
+
+
+def _packs(course: Course) -> str:
+    """Say when packs are bought: the first few days, each the day on which the pack is opened."""
+    days = [str(purchase.day) for purchase in course.purchases]
+    shown = ", ".join(days[:_MOST_DAYS]) + (" and so on" if len(days) > _MOST_DAYS else "")
+    return f"A pack is bought on the day it is opened: day {shown}." if days else "The number of units is not known."
 
 
 def _sentences(plan: PlanAnswer, names: Mapping[str, str]) -> list[str]:
