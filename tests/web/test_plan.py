@@ -40,7 +40,8 @@ def test_dates_with_a_start(client: FlaskClient) -> None:
     answer = assert_computed(client.post("/v1/plan", json=plan_body(start_date="2028-02-29", horizon_years=1)))
     assert (answer["start_date"], answer["end_date"]) == ("2028-02-29", "2029-02-27")
     assert answer["phases"][0]["from_date"] == "2028-02-29"
-    assert date.fromisoformat(answer["next_reassessment"])
+    # 70 days after 29 February 2028.
+    assert date.fromisoformat(answer["next_reassessment"]) == date(2028, 5, 9)
 
 
 def test_several_side_by_side(client: FlaskClient) -> None:

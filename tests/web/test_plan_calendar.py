@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from flask.testing import FlaskClient
-from icalendar import Calendar, Component
+from icalendar import Calendar, Event
 
 from service.domain.common import NOTICE
 from tests.web.asserting import assert_computed, assert_problem
@@ -24,12 +24,12 @@ def _calendar(client: FlaskClient, body: dict[str, Any]) -> Calendar:
     return Calendar.from_ical(response.get_data())
 
 
-def _events(client: FlaskClient, body: dict[str, Any] = BODY) -> list[Component]:
-    return _calendar(client, body).walk("VEVENT")
+def _events(client: FlaskClient, body: dict[str, Any] = BODY) -> list[Event]:
+    return _calendar(client, body).events
 
 
-def _on(events: list[Component], kind: str) -> list[date]:
-    return [event.decoded("dtstart") for event in events if kind in event["categories"].cats]
+def _on(events: list[Event], kind: str) -> list[date]:
+    return [event.decoded("dtstart") for event in events if kind in event.categories]
 
 
 def test_refills_and_reassessments_are_those_of_the_plan(client: FlaskClient) -> None:

@@ -22,16 +22,16 @@ def test_loading_then_maintenance_from_guidance() -> None:
     # of 500 mg at 14.40 for 120: 42 days x 2 x 0.12 = 10.08 and 48 x 0.12 = 5.76.
     answer = planned(horizon_days=90)
     assert [(phase.phase, phase.days, phase.units_per_day, phase.cost) for phase in answer.phases] == [
-        ("loading", 42, 2, D("10.08")),
-        ("maintenance", 48, 1, D("5.76")),
+        ("loading", 42, D(2), D("10.08")),
+        ("maintenance", 48, D(1), D("5.76")),
     ]
-    assert (answer.consumed_units, answer.consumed_cost) == (132, D("15.84"))
+    assert (answer.consumed_units, answer.consumed_cost) == (D(132), D("15.84"))
     # 120 tablets last 42 days and 36 more: the second container is opened on day 79.
     assert [(one.day, one.containers, one.cost) for one in answer.purchases] == [
-        (1, 1, D("14.40")),
-        (79, 1, D("14.40")),
+        (1, D(1), D("14.40")),
+        (79, D(1), D("14.40")),
     ]
-    assert (answer.paid_cost, answer.left_over_units, answer.left_over_cost) == (D("28.80"), 108, D("12.96"))
+    assert (answer.paid_cost, answer.left_over_units, answer.left_over_cost) == (D("28.80"), D(108), D("12.96"))
 
 
 def test_the_worked_example_of_ninety_days() -> None:
@@ -73,16 +73,16 @@ def test_without_a_start_a_year_has_365_days() -> None:
 def test_the_rest_of_a_divided_unit_is_kept_or_thrown_away() -> None:
     # One and a half a day for 20 days: 30 units; thrown away each day, 40 leave the pack and 10 are lost.
     kept = planned(phases=(units("1.5", 20),))
-    assert (kept.consumed_units, kept.wasted_units, kept.consumed_cost) == (30, 0, D("3.60"))
+    assert (kept.consumed_units, kept.wasted_units, kept.consumed_cost) == (D(30), D(0), D("3.60"))
     thrown = planned(phases=(units("1.5", 20),), remainder="discarded")
-    assert (thrown.consumed_units, thrown.wasted_units, thrown.consumed_cost) == (40, 10, D("4.80"))
+    assert (thrown.consumed_units, thrown.wasted_units, thrown.consumed_cost) == (D(40), D(10), D("4.80"))
 
 
 def test_what_dividing_gives_beyond_the_aim() -> None:
     # 600 mg wanted of halves of 500 mg tablets: one and a half are 750, 150 more than wanted.
     answer = planned(phases=(PhaseWanted(mg_per_day=D(600), ingredient="glucosamine", days=10),))
     phase = answer.phases[0]
-    assert (phase.units_per_day, phase.mg_per_day, phase.surplus_mg_per_day) == (D("1.5"), 750, 150)
+    assert (phase.units_per_day, phase.mg_per_day, phase.surplus_mg_per_day) == (D("1.5"), D(750), D(150))
 
 
 def test_a_unit_that_does_not_divide_so_is_told() -> None:
@@ -123,14 +123,14 @@ def test_stored_containers_keep_the_price_they_were_bought_at() -> None:
     assert [one.price_per_container for one in answer.purchases] == [D("14.40")] * 4 + [D("15.84")] * 3
     assert (answer.paid_cost, answer.consumed_cost) == (D("105.12"), D("90.60"))
     # Of 840 units 730 are used; 110 at 0.132 are 14.52.
-    assert (answer.left_over_units, answer.left_over_cost) == (110, D("14.52"))
+    assert (answer.left_over_units, answer.left_over_cost) == (D(110), D("14.52"))
 
 
 def test_a_container_that_grows_old_after_opening() -> None:
     # One a day of 120, to be used within 30 days: 90 of each are thrown away, four containers in 120 days.
     answer = planned(pack(opened_shelf_life_days=30), phases=(units("1", 120),))
     assert [one.day for one in answer.purchases] == [1, 31, 61, 91]
-    assert (answer.discarded_units, answer.left_over_units) == (270, 90)
+    assert (answer.discarded_units, answer.left_over_units) == (D(270), D(90))
     assert (answer.paid_cost, answer.consumed_cost) == (D("57.60"), D("14.40"))
     # 270 x 0.12 and 90 x 0.12.
     assert (answer.discarded_cost, answer.left_over_cost) == (D("32.40"), D("10.80"))
@@ -140,8 +140,8 @@ def test_several_at_once_are_cheaper() -> None:
     # 480 units in 480 days are four containers: three at 12.00 on day 1, one at 14.40 on day 361.
     answer = planned(pack(price_breaks=(PriceBreak(3, D(12)),)), phases=(units("1", 480),))
     assert [(one.day, one.containers, one.cost) for one in answer.purchases] == [
-        (1, 3, D("36.00")),
-        (361, 1, D("14.40")),
+        (1, D(3), D("36.00")),
+        (361, D(1), D("14.40")),
     ]
     assert answer.paid_cost == answer.consumed_cost == D("50.40")
 
@@ -152,8 +152,8 @@ def test_an_aim_of_the_guidance_in_each_phase() -> None:
     larger = PhaseWanted(aim="high", from_age_years=D(10), name="larger amount")
     answer = planned(animal=Animal("dog", D(34), D(8)), phases=(small, larger), until_age_years=D(12))
     assert [(phase.phase, phase.days, phase.units_per_day) for phase in answer.phases] == [
-        ("small amount", 730, 1),
-        ("larger amount", 730, 2),
+        ("small amount", 730, D(1)),
+        ("larger amount", 730, D(2)),
     ]
     # 730 x 0.12 and 730 x 0.24.
     assert [phase.cost for phase in answer.phases] == [D("87.60"), D("175.20")]
@@ -161,7 +161,7 @@ def test_an_aim_of_the_guidance_in_each_phase() -> None:
 
 def test_a_product_that_says_how_many_a_day_is_given_so() -> None:
     answer = planned(pack(units_per_day=D(2)), horizon_days=30)
-    assert [(phase.phase, phase.units_per_day, phase.origin) for phase in answer.phases] == [("given", 2, "caller")]
+    assert [(phase.phase, phase.units_per_day, phase.origin) for phase in answer.phases] == [("given", D(2), "caller")]
     assert answer.phases[0].wanted_low_mg == 500
     assert answer.phases[0].meets_target is True
     assert planned(pack(units_per_day=D(3)), horizon_days=30).phases[0].meets_target is False
@@ -212,7 +212,7 @@ def test_what_must_not_be_given_is_said_and_comes_last() -> None:
 
 def test_without_a_price_days_and_units_are_still_known() -> None:
     answer = planned(pack(price=None, currency=None), horizon_days=90)
-    assert (answer.consumed_units, answer.left_over_units) == (132, 108)
+    assert (answer.consumed_units, answer.left_over_units) == (D(132), D(108))
     assert (answer.paid_cost, answer.consumed_cost, answer.phases[0].cost, answer.purchases[0].cost) == (None,) * 4
     assert all(one.paid_cost is None for one in answer.what_if)
 

@@ -13,8 +13,8 @@ LARGE = pack("large", where="products/0")
 SMALL = pack("small", where="products/1", unit_count=D(30), price=D(6))
 
 
-def _pair(days: int, **changes: object) -> Pair:
-    answer = planned(LARGE, SMALL, phases=(units("1", days),), **changes)
+def _pair(days: int, start_date: date | None = None) -> Pair:
+    answer = planned(LARGE, SMALL, phases=(units("1", days),), start_date=start_date)
     assert answer.saving is not None
     return answer.saving.pairs[0]
 
@@ -65,7 +65,7 @@ def test_equal_products_save_nothing() -> None:
     twin = pack("twin", where="products/1")
     answer = planned(LARGE, twin, phases=(units("1", 365),))
     assert answer.saving is not None
-    assert (answer.saving.paid, answer.saving.share_of_paid) == (0, 0)
+    assert (answer.saving.paid, answer.saving.share_of_paid) == (D(0), D(0))
     assert answer.saving.pairs[0].break_even_day == 1
 
 

@@ -61,8 +61,8 @@ def test_amounts_from_guidance_follow_the_weight() -> None:
     # 500 mg at 34 kg is 14.7 mg/kg: at 51 kg 750 mg, one and a half tablets of 500 mg.
     answer = planned(loading=False, horizon_days=100, weights=(WeightOn(D(51), day=51),))
     assert [(phase.from_day, phase.to_day, phase.weight_kg, phase.units_per_day) for phase in answer.phases] == [
-        (1, 50, 34, 1),
-        (51, 100, 51, D("1.5")),
+        (1, 50, D(34), D(1)),
+        (51, 100, D(51), D("1.5")),
     ]
 
 

@@ -39,7 +39,7 @@ def test_price_weight_and_aim_in_one_answer() -> None:
         D("21.90"),
     )
     high = _by(answer.what_if, "aim", "high")
-    assert (high.units_per_day, high.paid_cost) == (2, D("100.80"))  # 730 tablets are seven packs
+    assert (high.units_per_day, high.paid_cost) == (D(2), D("100.80"))  # 730 tablets are seven packs
 
 
 def test_the_caller_may_choose() -> None:
@@ -52,7 +52,7 @@ def test_amounts_that_are_given_do_not_move_with_the_weight() -> None:
     answer = planned(phases=(units("1", 30),))
     for one in answer.what_if:
         if one.change != "price":
-            assert (one.paid_difference, one.consumed_difference) == (0, 0)
+            assert (one.paid_difference, one.consumed_difference) == (D(0), D(0))
             assert one.effect.startswith("No effect")
 
 
