@@ -17,6 +17,7 @@ from marshmallow import Schema
 from service.domain.common import NOTICE
 from service.schemas.batch import LIMITS as BATCH_LIMITS
 from service.schemas.batch_limits import LARGEST_BATCH_BYTES
+from service.schemas.charts import EXAMPLE_STATE
 from service.schemas.operation import Operation
 from service.schemas.problem import ProblemSchema
 from service.schemas.request_base import RequestSchema
@@ -59,7 +60,14 @@ _PATH_PARAMETERS: dict[str, tuple[str, dict[str, object], dict[str, str]]] = {
 
 # Queries of the operations that answer a table or a picture and have no file under openapi/examples.
 _ONE_DOG = {"species": "dog", "weight": "34 kg", "ingredient": "glucosamine"}
-_QUERIES = {"get_dose": _ONE_DOG, "get_amount_chart": _ONE_DOG}
+_ONE_WORKBENCH = {"state": EXAMPLE_STATE}
+_QUERIES = {
+    "get_dose": _ONE_DOG,
+    "get_amount_chart": _ONE_DOG,
+    "get_comparison_chart": _ONE_WORKBENCH,
+    "get_composition_chart": _ONE_WORKBENCH,
+    "get_course_chart": _ONE_WORKBENCH,
+}
 
 
 class _Document:

@@ -12,7 +12,8 @@ from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
 from service.demo import animal, label, products
-from service.pages.workbench.state import ProductTexts, State, to_token
+from service.pages.workbench.state import ProductTexts, State, from_token, to_token
+from service.schemas.charts import EXAMPLE_STATE
 from service.web.site.workbench.views import example_state
 from tests.web.asserting import assert_problem
 
@@ -203,7 +204,29 @@ def test_charts_have_addresses_of_their_own(client: FlaskClient, chart: str) -> 
 
 
 @pytest.mark.parametrize("chart", ["comparison", "composition", "course"])
-@pytest.mark.parametrize("state", ["", "broken", to_token(State(weight="34 kg")), to_token(State(weight="34"))])
+def test_charts_come_as_tables_too(client: FlaskClient, chart: str) -> None:
+    response = client.get(f"/charts/{chart}.csv", query_string={"state": to_token(example_state())})
+    assert response.status_code == 200
+    assert response.mimetype == "text/csv"
+    assert "Invented tablet" in response.get_data(as_text=True)
+
+
+@pytest.mark.parametrize("chart", ["comparison", "composition", "course"])
+def test_charts_for_telephones_and_dark_pages(client: FlaskClient, chart: str) -> None:
+    query = {"state": to_token(example_state())}
+    looks = [{}, {"layout": "narrow"}, {"theme": "dark"}]
+    drawn = [client.get(f"/charts/{chart}.svg", query_string={**query, **look}).data for look in looks]
+    assert len(set(drawn)) == len(looks)
+
+
+def test_the_state_of_the_documentation_is_an_invented_tablet(client: FlaskClient) -> None:
+    state = from_token(EXAMPLE_STATE)
+    assert state.weight == "34 kg"
+    assert [product.name for product in state.products] == ["Plain tablet (invented)"]
+
+
+@pytest.mark.parametrize("chart", ["comparison", "composition", "course"])
+@pytest.mark.parametrize("state", ["broken", to_token(State(weight="34 kg")), to_token(State(weight="34"))])
 def test_a_chart_of_nothing_is_a_problem(client: FlaskClient, chart: str, state: str) -> None:
     response = client.get(f"/charts/{chart}.svg", query_string={"state": state})
     assert_problem(response, "invalid-input", names="state")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TypeAlias
 
-from flask import Blueprint, Response, request
+from flask import Blueprint, Response
 
 from service.domain.errors import InvalidInput, Issue
 from service.pages.charts.chart import Chart, Look
@@ -15,32 +15,49 @@ from service.pages.charts.cost_over_course import draw_cost_over_course
 from service.pages.workbench.charts import composition_of, cost_and_units_of, cost_over_course_of, subject
 from service.pages.workbench.state import BrokenToken, from_token
 from service.reference.release import Reference
-from service.web.negotiation import choose
-from service.web.responses import Caching, respond
+from service.schemas.charts import WorkbenchChartQuerySchema, WorkbenchNumbersQuerySchema
+from service.web.csv_output import write_csv
+from service.web.query import QueryReader
+from service.web.responses import pinned, respond
 from service.web.serving import envelope
 from service.web.site.workbench.answering import Bench, answer
 from service.web.site.workbench.reading import read_state
+from service.web.wire import to_wire
 
 blueprint = Blueprint("site_workbench_charts", __name__)
+_chart_query = QueryReader(WorkbenchChartQuerySchema)
+_numbers_query = QueryReader(WorkbenchNumbersQuerySchema)
 _Drawing: TypeAlias = Callable[[Reference, Bench, Look], Chart | None]
 
 
-@blueprint.get("/charts/comparison.svg")
-def comparison() -> Response:
-    """Answer with cost per day against units per day."""
-    return _drawn(_comparison)
+@blueprint.get("/charts/<any(comparison, composition, course):name>.svg")
+def draw(name: str) -> Response:
+    """Answer with one of the charts."""
+    values = _chart_query.read()
+    release = envelope(values["dataset"])
+    chart = _chart(release.reference, name, values["state"], Look(values["layout"], values["theme"]))
+    return respond(chart.svg.encode(), "svg", pinned(values["dataset"]))
 
 
-@blueprint.get("/charts/composition.svg")
-def composition() -> Response:
-    """Answer with what the daily units deliver."""
-    return _drawn(_composition)
+@blueprint.get("/charts/<any(comparison, composition, course):name>.csv")
+def tell(name: str) -> Response:
+    """Answer with what one of the charts shows, as a table."""
+    values = _numbers_query.read()
+    table = _chart(envelope(values["dataset"]).reference, name, values["state"], Look()).table
+    rows = ([to_wire(cell) for cell in row] for row in table.rows)
+    return respond(write_csv(table.columns, rows), "csv", pinned(values["dataset"]))
 
 
-@blueprint.get("/charts/course.svg")
-def course() -> Response:
-    """Answer with what has been paid by each day."""
-    return _drawn(_course)
+def _chart(reference: Reference, name: str, token: str, look: Look) -> Chart:
+    try:
+        state = from_token(token)
+    except BrokenToken:
+        raise InvalidInput(Issue("state", "is not the state of a workbench; copy it whole from its address")) from None
+    bench = answer(reference, read_state(reference, state))
+    chart = _DRAWINGS[name](reference, bench, look)
+    if chart is None:
+        raise InvalidInput(Issue("state", "holds no comparison that could be drawn: " + _why(bench)))
+    return chart
 
 
 def _comparison(reference: Reference, bench: Bench, look: Look) -> Chart | None:
@@ -63,19 +80,8 @@ def _course(reference: Reference, bench: Bench, look: Look) -> Chart | None:
     return draw_cost_over_course(cost_over_course_of(bench.course, names, told), reference.stamp, look)
 
 
-def _drawn(draw: _Drawing) -> Response:
-    choose(("svg",))
-    release = envelope()
-    try:
-        state = from_token(request.args.get("state", ""))
-    except BrokenToken:
-        raise InvalidInput(Issue("state", "is not the state of a workbench; copy it whole from its address")) from None
-    bench = answer(release.reference, read_state(release.reference, state))
-    chart = draw(release.reference, bench, Look())
-    if chart is None:
-        raise InvalidInput(Issue("state", "holds no comparison that could be drawn: " + _why(bench)))
-    return respond(chart.svg.encode(), "svg", Caching.REVALIDATE)
-
-
 def _why(bench: Bench) -> str:
     return bench.no_guidance or next(iter(bench.errors.values()), "there are no products in it")
+
+
+_DRAWINGS: dict[str, _Drawing] = {"comparison": _comparison, "composition": _composition, "course": _course}
