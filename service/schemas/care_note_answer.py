@@ -13,10 +13,10 @@ _SOURCES = "Ids of the sources."
 _INGREDIENT = "Id of the ingredient."
 _OPEN = " Null where the label gives none."
 CHECKSUM = (
-    "SHA-256, hexadecimal, of the inputs: the body as JSON in UTF-8, members sorted by name and without blanks; numbers "
-    "without exponent and trailing zeros, so that `34.0` and `34` are one; members that are null, empty or equal to "
-    "their default left out, and so is what a read label brings along beside `name` and `amount` of a fact. The order "
-    "of members, white space and the form of the answer do not change it; every told value does."
+    "SHA-256, hexadecimal, of the inputs: the body as JSON in UTF-8, members sorted by name and without blanks; "
+    "numbers without exponent and trailing zeros, so that `34.0` and `34` are one; members that are null, empty or "
+    "equal to their default left out, and so is what a read label brings along beside `name` and `amount` of a fact. "
+    "The order of members, white space and the form of the answer do not change it; every told value does."
 )
 
 

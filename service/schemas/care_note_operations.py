@@ -9,8 +9,8 @@ from service.schemas.operation import BODY_PROBLEMS, COMPUTED, Operation
 
 _PROBLEMS = (*BODY_PROBLEMS, "unknown-ingredient", "not-found", *COMPUTED)
 _DESCRIPTION = (
-    "Puts on one record what an animal gets from when, in amounts a day and a unit, with form and salt as the labels say; "
-    "its medicines, other supplements and conditions as told; what the screen finds; open questions for the "
+    "Puts on one record what an animal gets from when, in amounts a day and a unit, with form and salt as the labels "
+    "say; its medicines, other supplements and conditions as told; what the screen finds; open questions for the "
     "veterinarian; when to reassess; what to watch for. Nothing is stored, no date is put on it that was not told, and "
     "`reproduce` says how the same note comes again, byte for byte."
 )

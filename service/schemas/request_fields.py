@@ -111,6 +111,10 @@ class Number(RequestField):
             raise ValidationError("must be a JSON number, for example 12.5, without quotes")
         return self._within(value)
 
+    def _serialize(self, value: object, attr: str | None, obj: object, **kwargs: object) -> object:
+        """Write a default as the OpenAPI document can hold it."""
+        return _json_number(value) if isinstance(value, Decimal) else value
+
     def _within(self, value: Decimal) -> object:
         too_low = value <= self._least if self._above_least else value < self._least
         if too_low or value > self._most:
@@ -154,7 +158,7 @@ class CalendarDate(RequestField):
     """A day of the calendar as ISO 8601 writes it, from 1980 to 2199."""
 
     def __init__(self, description: str, **more: Unpack[Options]) -> None:
-        schema = {"type": "string", "format": "date", "pattern": _DATE_PATTERN}
+        schema = {"type": "string", "format": "date", "minLength": 10, "maxLength": 10, "pattern": _DATE_PATTERN}
         super().__init__(description, schema=schema, **more)
 
     def from_text(self, text: str) -> object:

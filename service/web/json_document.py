@@ -10,7 +10,7 @@ from service.schemas.request_base import forbidden_character
 from service.web.faults import Fault, Path, at_pointer, invalid_input
 from service.web.wire import Json
 
-_DEEPEST = 32
+DEEPEST = 32
 _LONGEST_NUMBER = 40
 
 
@@ -61,7 +61,7 @@ def parse(data: bytes) -> Json:
 
 def faults_of(value: Json, path: Path = ()) -> Iterator[dict[str, str]]:
     """Walk a document for what no schema could see: repeated keys, huge numbers, forbidden characters, depth."""
-    if len(path) > _DEEPEST:
+    if len(path) > DEEPEST:
         raise _too_deep(path)
     if isinstance(value, str):
         if (character := forbidden_character(value)) is not None:
@@ -111,4 +111,4 @@ def _refuse_constant(name: str) -> None:
 
 
 def _too_deep(path: Path) -> Fault:
-    return invalid_input([at_pointer(path[:4], f"is nested more than {_DEEPEST} levels deep")])
+    return invalid_input([at_pointer(path[:4], f"is nested more than {DEEPEST} levels deep")])

@@ -13,7 +13,7 @@ from service.schemas.request_base import RequestField, shown
 from service.web.faults import Fault, invalid_input
 
 LONGEST_QUERY_BYTES = 8000
-_MOST_PARAMETERS = 60
+MOST_PARAMETERS = 60
 
 
 class QueryReader:
@@ -80,8 +80,8 @@ def pairs(query: str) -> list[tuple[str, str]]:
     try:
         # WSGI hands the bytes over as Latin-1; a client that did not percent-encode sent UTF-8.
         text = query if query.isascii() else query.encode("latin-1").decode("utf-8")
-        return parse_qsl(text, keep_blank_values=True, errors="strict", max_num_fields=_MOST_PARAMETERS)
+        return parse_qsl(text, keep_blank_values=True, errors="strict", max_num_fields=MOST_PARAMETERS)
     except UnicodeError:
         raise invalid_input([_fault("query", "is not valid UTF-8; percent-encode each byte of UTF-8")]) from None
     except ValueError:
-        raise invalid_input([_fault("query", f"has more than {_MOST_PARAMETERS} parameters")]) from None
+        raise invalid_input([_fault("query", f"has more than {MOST_PARAMETERS} parameters")]) from None

@@ -164,6 +164,15 @@ def test_ids_are_told_apart_and_every_product_has_its_label_and_verdicts() -> No
     assert all(list(verdicts) == IDS for verdicts in CASE["verdicts_of_one_serving_a_day"].values())
 
 
+def test_the_care_note_of_the_course_is_written_and_speaks_against_nothing(client: FlaskClient) -> None:
+    sent = demo.care_note_body()
+    note = answer(client, "/v1/care-note", sent)
+    assert note["screen"]["verdict"] == "nothing_found"
+    assert {row["position"] for row in note["amounts"] if row["ingredient"] in ("glucosamine", "epa-dha")} == {"within"}
+    assert MARK.search(sent["animal"]["name"])
+    assert MARK.search(sent["animal"]["identification"])
+
+
 def test_a_copy_of_the_case_can_be_changed_without_harm() -> None:
     demo.scenario()["products"].clear()
     assert len(demo.products()) == 12

@@ -8,7 +8,7 @@ import urllib.request
 from dataclasses import dataclass
 from typing import Any
 
-from service.demo import compare_body, dose_path, label_body, scenario, screen_body
+from service.demo import care_note_body, compare_body, dose_path, label_body, scenario, screen_body
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +50,7 @@ def questions() -> list[tuple[str, dict[str, Any] | None]]:
         asked.append(("/v1/screen", screen_body(animal, product)))
         asked.append(("/v1/labels/read", label_body(product)))
     asked.append(("/v1/compare", compare_body(animal, case["products"], ingredient)))
+    asked += [(f"/v1/care-note{ending}", care_note_body()) for ending in ("", ".html", ".txt")]
     return asked
 
 

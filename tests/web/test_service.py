@@ -18,6 +18,8 @@ _QUERIES = {
     "/v1/resolve": {"name": "MSM"},
     "/v1/convert": {"form": "msm", "amount": "1 g"},
     "/v1/screen": {"species": "dog", "ingredients_text": "cellulose"},
+    "/charts/amount": {"species": "dog", "ingredient": "msm"},
+    "/charts/amount.svg": {"species": "dog", "ingredient": "msm"},
     "/v1/exposure": {"species": "dog", "weight": "10 kg", "substance": "xylitol", "amount": "1 g"},
 }
 TABULAR = ("compare", "dose", "ingredients")

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from service.domain.common import Caution
 from service.domain.compare_answer import TargetRange, TargetResult
+from service.domain.screening_answers import TakenAs, Unrecognised
 
 # How far a search came. Of a combination only the first two.
 OPTIMAL, BEST_FOUND = "optimal", "best_found"
@@ -128,7 +129,8 @@ class CombineAnswer:
     """The cheapest sets of products; field names are the wire names of ``POST /v1/combine``.
 
     ``status`` and ``gap`` tell of the cheapest set. ``search_complete`` is false where time ran out before the three
-    cheapest sets, or the reasons why nothing fits, were settled.
+    cheapest sets, or the reasons why nothing fits, were settled. ``taken_as`` and ``unrecognised`` are about medicines,
+    conditions, traits and what is given already.
     """
 
     species: str
@@ -144,5 +146,7 @@ class CombineAnswer:
     left_out: tuple[LeftOut, ...]
     rejected_sets: tuple[RejectedSet, ...]
     blocked_by: tuple[Block, ...]
+    taken_as: tuple[TakenAs, ...]
+    unrecognised: tuple[Unrecognised, ...]
     cautions: tuple[Caution, ...]
     source_ids: tuple[str, ...]

@@ -11,6 +11,7 @@ from service.domain.combining.building import MOST_MEASURED_UNITS, Case, most_un
 from service.domain.combining.programme import (
     ENERGY,
     LIMIT,
+    RANGE,
     TARGET,
     Programme,
     Row,

@@ -157,6 +157,8 @@ def _answer(
         left_out=case.left_out,
         rejected_sets=rejected,
         blocked_by=blocking.blocks,
+        taken_as=checks.screens.before.taken_as,
+        unrecognised=checks.screens.before.unrecognised,
         cautions=cautions_of(request, case.ranges, case.contents, checks.screens.before, status, combinations),
         source_ids=_sources(case, combinations, (*case.left_out, *rejected, *blocking.blocks)),
     )

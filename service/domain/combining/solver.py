@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from service.domain.combining.programme import Cut, Programme, Row, Steps, is_slack
 
 PROVEN, CUT_SHORT, IMPOSSIBLE = "proven", "cut_short", "impossible"
-_ROW_SCALE = 1000.0
+_ROW_SCALE = 1e5
 # The solver's own words for what became of a search.
 _SOLVED, _OUT_OF_TIME, _INFEASIBLE = 0, 1, 2
 
@@ -129,7 +129,7 @@ def _table(programme: Programme, objective: Objective) -> _Table:
     )
     for row in programme.rows:
         if not is_slack(row, programme):
-            _add(table, row)
+            _add(table, row, programme.caps)
     table.add_row([(count + place, 1.0) for place in range(count)], most=float(programme.most_products))
     for place, cap in enumerate(programme.caps):
         # At least one part of what is used, and none of what is not.
@@ -140,11 +140,15 @@ def _table(programme: Programme, objective: Objective) -> _Table:
     return table
 
 
-def _add(table: _Table, row: Row) -> None:
+def _add(table: _Table, row: Row, caps: Sequence[int]) -> None:
     end = row.least if row.least is not None else row.most
     # A maximum of nothing lets the caps alone decide.
     scale = _ROW_SCALE / float(end) if end else 1.0
-    entries = [(place, float(mg) * scale) for place, mg in enumerate(row.per_step) if mg]
+    # One part that reaches an aim alone counts as that aim: more of it says no more, and such a number stays moderate.
+    counted = (min(mg, row.least) if row.least is not None else mg for mg in row.per_step)
+    entries = [
+        (place, float(mg) * scale) for place, (mg, cap) in enumerate(zip(counted, caps, strict=True)) if mg and cap
+    ]
     least = float(row.least) * scale if row.least is not None else -math.inf
     most = float(row.most) * scale if row.most is not None else math.inf
     if row.soft:

@@ -33,7 +33,7 @@ _FINDINGS = {
 _REACH = Sample(_MARK_COLOUR, line_width=1)
 _LIMIT = Sample(LIGHT.objection, line_width=1.4, dash=(8, 3, 2, 3))
 _ASKED = Sample(LIGHT.ink, line_width=1)
-_ASKED_END = Sample(LIGHT.ink, "s", size=5)
+_ASKED_END = Sample(LIGHT.ink, "_", size=13)
 # Regimens for any weight are marked on a short piece of their line, one after the other, in parts of the plot.
 _FIRST_PART, _LAST_PART, _FLOATING_REACH = 0.06, 0.94, 0.045
 # Where the name of a line is tried, in parts of the plot.
@@ -199,7 +199,7 @@ class _Plot:
         self._placer.avoid([(x, box.top - 4), (x, box.bottom)])
         half = max(width(line, text) for line in self._asked_lines) / 2
         centre = min(max(x, figure.left + half), figure.right - half)
-        first = box.top - 8 - (len(self._asked_lines) - 1) * text * _PITCH
+        first = box.top - 10 - (len(self._asked_lines) - 1) * text * _PITCH
         for index, line in enumerate(self._asked_lines):
             figure.write(centre, first + index * text * _PITCH, line, text, anchor="middle")
         for index, (_, point) in enumerate(asked.amounts):

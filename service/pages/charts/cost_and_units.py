@@ -27,7 +27,7 @@ _STEPS = Sample(STYLES[0].colour, line_width=1.4)
 # these the cheapest.
 _MOST_NAMED = {"wide": 12, "narrow": 6}
 _MOST_EFFICIENT_NAMED = {"wide": 8, "narrow": 4}
-_NAME_ROOM = {"wide": 215.0, "narrow": 140.0}
+_NAME_ROOM = {"wide": 250.0, "narrow": 150.0}
 # Marks nearer than this share one label.
 _SAME_PLACE = 4.0
 _MOST_LINES = 3

@@ -32,7 +32,13 @@ def address(root: str, path: str, query: Mapping[str, Any] | None = None) -> str
     return root.rstrip("/") + quote(path) + (f"?{asked}" if asked else "")
 
 
-def curl(url: str, body: object = None, media_type: str = "application/json") -> str:
+def curl(
+    url: str,
+    body: object = None,
+    media_type: str = "application/json",
+    method: str | None = None,
+    headers: Mapping[str, str] | None = None,
+) -> str:
     """Write the command.
 
     Parameters
@@ -40,16 +46,21 @@ def curl(url: str, body: object = None, media_type: str = "application/json") ->
     url
         The whole address.
     body
-        What is sent: a JSON value, or a text that goes as it is; nothing asks by GET.
+        What is sent: a JSON value, or a text that goes as it is.
     media_type
         Of the body.
+    method
+        Where it is not GET, and not POST with a body.
+    headers
+        Further headers by name.
 
     Returns
     -------
     str
         One command, over several lines where it has a body.
     """
-    parts = [f"curl {_quoted(url)}"]
+    parts = [f"curl {f'-X {method} ' if method else ''}{_quoted(url)}"]
+    parts += [f"-H {_quoted(f'{name}: {value}')}" for name, value in (headers or {}).items()]
     if body is not None:
         text = body if isinstance(body, str) else json.dumps(body, ensure_ascii=False, indent=1)
         parts += [f"-H {_quoted(f'Content-Type: {media_type}')}", f"--data-binary {_quoted(text)}"]

@@ -32,6 +32,7 @@ class Member:
     choices: tuple[str, ...]
     default: str | None
     shape: str | None
+    most_characters: int | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +90,7 @@ class Schemas:
             choices=choices(schema if item is None else item),
             default=_default(schema),
             shape=held if held in self._apart else None,
+            most_characters=schema.get("maxLength"),
         )
 
     def members(self, schema: Schema) -> tuple[Member, ...]:

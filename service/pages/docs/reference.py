@@ -42,14 +42,14 @@ class TagPage:
 
 def chapters(document: Document) -> tuple[Chapter, ...]:
     """List every operation by tag, in the order of the document."""
-    entries = tuple(_entries(document))
+    every = tuple(entries(document))
     return tuple(
         Chapter(
             tag["name"],
             tag["description"],
             tuple(
                 Line(operation["operationId"], method.upper(), path, operation["summary"])
-                for path, method, operation in entries
+                for path, method, operation in every
                 if tag["name"] in operation["tags"]
             ),
         )
@@ -74,11 +74,11 @@ def page(document: Document, tag: str, root: str) -> TagPage:
     TagPage
         Its operations, and the shapes that they share.
     """
-    entries = [entry for entry in _entries(document) if tag in entry[2]["tags"]]
-    roots = [schema for _, _, operation in entries for schema in operation_schemas(operation)]
+    chosen = [entry for entry in entries(document) if tag in entry[2]["tags"]]
+    roots = [schema for _, _, operation in chosen for schema in operation_schemas(operation)]
     schemas = Schemas(document["components"]["schemas"], roots)
     laid_out = OperationsPage(schemas, root)
-    return TagPage(tuple(laid_out.present(*entry) for entry in entries), schemas.apart())
+    return TagPage(tuple(laid_out.present(*entry) for entry in chosen), schemas.apart())
 
 
 def about(document: Document) -> tuple[Block, ...]:
@@ -100,7 +100,8 @@ def problem_members(document: Document) -> tuple[Member, ...]:
     return Schemas(components).members(components["Problem"])
 
 
-def _entries(document: Document) -> Iterator[tuple[str, str, Mapping[str, Any]]]:
+def entries(document: Document) -> Iterator[tuple[str, str, Mapping[str, Any]]]:
+    """Walk the operations of a document: path, method, entry."""
     for path, methods in document["paths"].items():
         for method, operation in methods.items():
             yield path, method, operation

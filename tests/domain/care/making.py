@@ -1,4 +1,4 @@
-"""Invented products and requests for the tests of care notes. A dog of 34 kg gets 500 mg of glucosamine HCl a tablet."""
+"""Invented products and requests for the tests of care notes. A tablet holds 500 mg of glucosamine HCl."""
 
 from __future__ import annotations
 

@@ -20,8 +20,13 @@ def test_the_rule_of_the_trade_for_a_dog_of_34_kg() -> None:
     loading = beside(GLUCOSAMINE, LOADING)
     assert shown is not None
     assert loading is not None
-    assert (shown.low_mg, shown.high_mg, shown.divided_doses, shown.origin) == (500, 1000, 2, "common_practice")
-    assert (loading.low_mg, loading.high_mg, loading.days_low, loading.days_high) == (1000, 2000, 28, 42)
+    assert (shown.low_mg, shown.high_mg, shown.divided_doses, shown.origin) == (
+        D(500),
+        D(1000),
+        2,
+        "common_practice",
+    )
+    assert (loading.low_mg, loading.high_mg, loading.days_low, loading.days_high) == (D(1000), D(2000), 28, 42)
     assert GLUCOSAMINE.reassess_row is not None
     assert GLUCOSAMINE.reassess_row.reassess_after_days == 70
 

@@ -6,6 +6,8 @@ from datetime import date
 from decimal import Decimal as D
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from service.domain.care.request import PhaseTold, ProductTold
 from service.domain.care.schedule import (
@@ -20,7 +22,8 @@ from service.domain.care.schedule import (
 )
 from service.domain.course.days import DayCount
 from service.domain.errors import InvalidInput
-from tests.domain.care.making import START, given, in_phases, request, tablet, units
+from tests.domain.care.making import START, in_phases, request, tablet, units
+from tests.domain.care.making import given as a_tablet
 
 CALENDAR = DayCount(START)
 NO_CALENDAR = DayCount()
@@ -38,12 +41,12 @@ def refused(told: ProductTold, where: str, hint: str, count: DayCount = CALENDAR
 
 
 def test_without_phases_it_is_given_from_the_first_day_on() -> None:
-    assert days(given("2")) == [(0, None)]
-    assert days(given("2"), NO_CALENDAR) == [(0, None)]
+    assert days(a_tablet("2")) == [(0, None)]
+    assert days(a_tablet("2"), NO_CALENDAR) == [(0, None)]
 
 
 def test_unknown_units_are_told_as_unknown() -> None:
-    (span,) = spans_of(given(None), 0, CALENDAR)
+    (span,) = spans_of(a_tablet(None), 0, CALENDAR)
     assert span.told is None
     assert not span.is_pause
 
@@ -193,3 +196,15 @@ def test_days_are_shown_from_one_and_ends_belong_to_what_they_end() -> None:
     assert date_of(CALENDAR, 41) == date(2027, 4, 11)
     assert date_of(CALENDAR, None) is None
     assert date_of(NO_CALENDAR, 3) is None
+
+
+@given(st.lists(st.tuples(st.integers(0, 3), st.integers(0, 30), st.integers(1, 20)), min_size=1, max_size=8))
+def test_on_every_day_a_stretch_holds_exactly_what_is_given(lengths: list[tuple[int, int, int]]) -> None:
+    # One span for each product: the last one drawn.
+    drawn = {product: (begin, begin + days) for product, begin, days in lengths}
+    several = [Span(product, *ends, PhaseTold(units_per_day=D(1)), "products") for product, ends in drawn.items()]
+    found = stretches_of(several)
+    for day in range(52):
+        expected = {product for product, (begin, end) in drawn.items() if begin <= day < end}
+        held = [set(one.spans) for one in found if one.from_day <= day < (one.to_day or 99)]
+        assert held == ([expected] if expected else [])

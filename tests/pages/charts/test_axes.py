@@ -9,9 +9,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.pages.charts.axes import linear, logarithmic
+from service.pages.charts.axes import Scale, linear, logarithmic, plot_box, scaled
+from service.pages.charts.chart import DataTable
 from service.pages.charts.days import day_scale, long_date
+from service.pages.charts.figure import Figure, Heading
 from service.pages.charts.library import LOCK, prepare
+from tests.pages.charts.inventing import NARROW, STAMP
+from tests.pages.charts.reading import assert_sound
 
 
 @pytest.fixture(autouse=True)
@@ -57,6 +61,21 @@ def test_logarithmic_ticks_lie_on_the_scale(least: float, decades: float, ticks:
     scale = logarithmic(10**least, 10 ** (least + decades), "mg", ticks)
     assert 1 <= len(scale.ticks) <= ticks
     assert all(least - 0.001 <= log10(place) <= least + decades + 0.001 for place, _ in scale.ticks)
+
+
+def test_labels_that_would_touch_are_left_out_their_ticks_stay() -> None:
+    days = Scale(0, 30, tuple((float(day), f"{day} Jan 2028") for day in range(31)), "Date")
+    with LOCK:
+        figure = Figure(NARROW, Heading("An invented scale"), "", STAMP)
+        costs = linear(1, "Cost", 3)
+        scaled(figure, plot_box(figure, days, costs), days, costs)
+        chart = figure.chart("Nothing but scales.", DataTable((), ()))
+    reading = assert_sound(chart)
+    written = [text for text in reading.texts() if text.endswith("Jan 2028")]
+    assert written[0] == "0 Jan 2028"
+    assert 2 <= len(written) <= 6
+    # A tick is the one mark that hangs below the baseline.
+    assert chart.svg.count("<use ") == 31
 
 
 def test_days_without_a_start() -> None:

@@ -10,7 +10,7 @@ from flask import current_app
 
 from service.pages.docs.curl import address, curl
 from service.web.problems import root_url
-from service.web.wire import Json
+from service.web.wire import Json, dump
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,24 +27,19 @@ class Exchange:
 def get(path: str, query: Mapping[str, Any] | None = None, method: str = "GET", **headers: str) -> Exchange:
     """Ask by an address."""
     url = address(root_url(), path, query)
-    response = current_app.test_client().open(url, method=method, headers=_named(headers))
-    return Exchange(curl(url), url, response.status_code, response.get_data(as_text=True), response.get_json(silent=True))
+    shown = curl(url, method=None if method == "GET" else method, headers=headers)
+    return _exchange(shown, url, method=method, headers=headers)
 
 
-def post(path: str, body: object, media_type: str = "application/json") -> Exchange:
+def post(
+    path: str, body: object, media_type: str = "application/json", query: Mapping[str, Any] | None = None
+) -> Exchange:
     """Ask with a body, a JSON value or a text."""
-    url = address(root_url(), path)
-    sent: dict[str, Any] = {"data": body} if isinstance(body, str | bytes) else {"json": body}
-    response = current_app.test_client().post(url, content_type=media_type, **sent)
-    shown = body.decode() if isinstance(body, bytes) else body
-    return Exchange(
-        curl(url, shown, media_type),
-        url,
-        response.status_code,
-        response.get_data(as_text=True),
-        response.get_json(silent=True),
-    )
+    url = address(root_url(), path, query)
+    sent = body if isinstance(body, str) else dump(body)
+    return _exchange(curl(url, body, media_type), url, method="POST", data=sent, content_type=media_type)
 
 
-def _named(headers: Mapping[str, str]) -> dict[str, str]:
-    return {name.replace("_", "-"): value for name, value in headers.items()}
+def _exchange(shown: str, url: str, **sent: Any) -> Exchange:  # noqa: ANN401 - as the client takes it
+    response = current_app.test_client().open(url, **sent)
+    return Exchange(shown, url, response.status_code, response.get_data(as_text=True), response.get_json(silent=True))

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import json
-from functools import lru_cache
 from typing import Any
 
 from flask import Blueprint, Response, render_template
@@ -15,22 +13,16 @@ from service.pages.docs.guides import GROUPS, GUIDES
 from service.schemas.request_base import shown
 from service.web.faults import Fault
 from service.web.negotiation import choose
-from service.web.operations import openapi_directory
 from service.web.problems import KINDS, root_url
 from service.web.responses import Caching, respond
 from service.web.serving import envelope
 from service.web.site.docs import console
+from service.web.site.docs.document import openapi_document
 from service.web.site.docs.examples import EXAMPLES
 
 blueprint = Blueprint("site_docs", __name__)
 for _filter in (code_text, first_of, json_text, part_of):
     blueprint.add_app_template_filter(_filter)
-
-
-@lru_cache(maxsize=1)
-def _document() -> reference.Document:
-    found: reference.Document = json.loads((openapi_directory() / "openapi.json").read_bytes())
-    return found
 
 
 @blueprint.get("/docs")
@@ -42,7 +34,7 @@ def show_index() -> Response:
 @blueprint.get("/docs/reference")
 def show_reference() -> Response:
     """Answer with the table of contents of the reference, and what holds for all of it."""
-    document = _document()
+    document = openapi_document()
     return _page(
         "reference",
         about=reference.about(document),
@@ -56,7 +48,7 @@ def show_reference() -> Response:
 @blueprint.get("/docs/reference/<tag>")
 def show_reference_page(tag: str) -> Response:
     """Answer with the operations of one tag."""
-    document = _document()
+    document = openapi_document()
     chapters = {chapter.name: chapter for chapter in reference.chapters(document)}
     if tag not in chapters:
         raise _unknown("part of the reference", tag, list(chapters))
@@ -96,4 +88,6 @@ def _page(name: str, **around: Any) -> Response:  # noqa: ANN401 - whatever the 
 
 def _unknown(what: str, name: str, known: list[str]) -> Fault:
     near = list(nearest_ids(name, known))
-    return Fault("not-found", f"There is no {what} {shown(name)}; known: {', '.join(known)}.", members={"nearest": near})
+    return Fault(
+        "not-found", f"There is no {what} {shown(name)}; known: {', '.join(known)}.", members={"nearest": near}
+    )
