@@ -12,6 +12,7 @@ from service.pages.wording import number
 
 # More columns than that do not fit beside each other; the rest follows in a table of its own.
 _MOST_COLUMNS = 3
+_LONGEST_CELL = 36
 _HIDDEN = "amount_hidden_in_blend"
 
 
@@ -42,6 +43,12 @@ class GivenTable:
 
     phases: tuple[PhaseView, ...]
     lines: tuple[LineView, ...]
+
+    @property
+    def fits(self) -> bool:
+        """Whether its amounts fit beside each other without being broken over lines."""
+        cells = [cell for line in self.lines for cell in (line.unit, *line.days)]
+        return len(self.phases) < _MOST_COLUMNS and all(len(cell) <= _LONGEST_CELL for cell in cells)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from service.pages.charts.chart import LAYOUTS, THEMES
 from service.pages.workbench.state import LONGEST_TOKEN
 from service.schemas.animal import AnimalQuerySchema, PinnedQuerySchema
 from service.schemas.operation import COMPUTED, INPUT_PROBLEMS, Operation
@@ -18,7 +19,7 @@ def layout() -> Choice:
     """Declare how wide a chart is set."""
     return Choice(
         "`wide` for a column of text and for print, 720 pixels across; `narrow` for a telephone, 360 pixels.",
-        among=("wide", "narrow"),
+        among=LAYOUTS,
         load_default="wide",
         example="narrow",
     )
@@ -28,7 +29,7 @@ def theme() -> Choice:
     """Declare the colours of a chart."""
     return Choice(
         "`light` for paper and light pages, `dark` for dark ones.",
-        among=("light", "dark"),
+        among=THEMES,
         load_default="light",
         example="dark",
     )

@@ -11,6 +11,7 @@ from service.domain.care.answer import CareNote
 from service.domain.care.note import care_note
 from service.domain.care.request import CareRequest, PhaseTold, ProductTold
 from service.pages.care_note import sheet_of
+from service.pages.care_note_room import size_of
 from service.pages.care_note_text import written
 from service.schemas.animal import PinnedQuerySchema
 from service.schemas.care_note import CareNoteBodySchema
@@ -64,7 +65,7 @@ def answered(release: Envelope, note: CareNote, form: str, *, negotiated: bool) 
     if form == "json":
         return respond(release.json(note, CareNoteAnswerSchema), form, Caching.NEVER, negotiated=negotiated)
     sheet = sheet_of(note, release.reference.stamp, release.reference.sources)
-    text = written(sheet) if form == "text" else render_template("care_note.html", sheet=sheet)
+    text = written(sheet) if form == "text" else render_template("care_note.html", sheet=sheet, size=size_of(sheet))
     return respond(text.encode(), form, Caching.NEVER, negotiated=negotiated)
 
 

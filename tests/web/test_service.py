@@ -7,6 +7,7 @@ import re
 import pytest
 from flask.testing import FlaskClient
 
+from service.schemas.charts import EXAMPLE_STATE
 from service.version import VERSION
 from service.web.catalogue import OPERATIONS
 from tests.web.asserting import assert_problem
@@ -19,7 +20,9 @@ _QUERIES = {
     "/v1/convert": {"form": "msm", "amount": "1 g"},
     "/v1/screen": {"species": "dog", "ingredients_text": "cellulose"},
     "/charts/amount": {"species": "dog", "ingredient": "msm"},
-    "/charts/amount.svg": {"species": "dog", "ingredient": "msm"},
+    "/charts/comparison": {"state": EXAMPLE_STATE},
+    "/charts/composition": {"state": EXAMPLE_STATE},
+    "/charts/course": {"state": EXAMPLE_STATE},
     "/v1/exposure": {"species": "dog", "weight": "10 kg", "substance": "xylitol", "amount": "1 g"},
 }
 TABULAR = ("compare", "dose", "ingredients")
@@ -28,7 +31,7 @@ GET_PATHS = sorted({operation.path for operation in OPERATIONS if operation.meth
 
 def query_for(path: str) -> dict[str, str]:
     """Give a query that the endpoint accepts."""
-    return _QUERIES.get(path.removesuffix(".csv").removesuffix(".html"), {})
+    return _QUERIES.get(path.removesuffix(".csv").removesuffix(".html").removesuffix(".svg"), {})
 
 
 def test_index_links_to_what_exists(client: FlaskClient) -> None:

@@ -38,6 +38,7 @@ class CombinedTotal:
     limit_id: str | None
     limit_mg_per_day: Decimal | None
     share_of_limit: Decimal | None
+    limit_origin: str | None
     lower_bound: bool
     source_ids: tuple[str, ...]
 
@@ -51,6 +52,7 @@ class BriefFinding:
     subjects: tuple[str, ...]
     effect: str
     action: str
+    origin: str
     source_ids: tuple[str, ...]
 
 
@@ -121,6 +123,7 @@ class Block:
     reachable: Decimal | None
     unit: str | None
     detail: str
+    limit_origin: str | None
     source_ids: tuple[str, ...]
 
 

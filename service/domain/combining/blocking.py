@@ -203,7 +203,7 @@ def _row_block(row: Row, reached: Decimal, how: str) -> Block:
         detail = f"At least {value} {unit}{of_what} a day come along {how}{given}; {row.words} is {bound} {unit}."
     limit = row.limit_id if row.kind == LIMIT else None
     block = _block(row.kind, detail, row.ingredient, limit, row.bound, reached, unit)
-    return replace(block, source_ids=row.source_ids)
+    return replace(block, limit_origin=row.origin, source_ids=row.source_ids)
 
 
 def _block(
@@ -223,5 +223,6 @@ def _block(
         reachable=amount(reachable) if reachable is not None else None,
         unit=unit,
         detail=detail,
+        limit_origin=None,
         source_ids=(),
     )

@@ -175,6 +175,7 @@ def _rows(
                 ingredient=limit.ingredient,
                 limit_id=limit.limit_id,
                 words=limit.words,
+                origin=limit.origin,
                 source_ids=limit.source_ids,
             )
         )

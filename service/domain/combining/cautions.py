@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from service.domain.combining.answer import BEST_FOUND, NOT_SETTLED, Combination
+from service.domain.combining.answer import BEST_FOUND, NOT_SETTLED, Block, Combination
 from service.domain.combining.describing import HIGH_READING_ABOVE, NO_LIST
 from service.domain.combining.intake import Contents
 from service.domain.combining.request import CombineRequest
@@ -55,6 +55,7 @@ def cautions_of(
     before: ScreenAnswer,
     status: str,
     combinations: Sequence[Combination],
+    blocks: Sequence[Block],
 ) -> tuple[Caution, ...]:
     """Gather what must be said beside the sets.
 
@@ -70,8 +71,8 @@ def cautions_of(
         The screen without any product.
     status
         How far the search came.
-    combinations
-        What was found.
+    combinations, blocks
+        What was found, or what stands in the way.
 
     Returns
     -------
@@ -79,7 +80,11 @@ def cautions_of(
         Each once.
     """
     flags = {flag for one in combinations for product in one.products for flag in product.label_flags}
-    found = list(origin_cautions({wanted.origin for wanted in ranges}))
+    origins = {wanted.origin for wanted in ranges} | {block.limit_origin or "" for block in blocks}
+    for one in combinations:
+        origins |= {finding.origin for finding in one.findings}
+        origins |= {total.limit_origin or "" for total in one.totals}
+    found = list(origin_cautions(origins))
     if flags & _OPEN_FORM:
         found.append(_ON_LOW_READING)
     if any(_is_above(one, ranges) for one in combinations):

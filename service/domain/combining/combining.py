@@ -159,7 +159,9 @@ def _answer(
         blocked_by=blocking.blocks,
         taken_as=checks.screens.before.taken_as,
         unrecognised=checks.screens.before.unrecognised,
-        cautions=cautions_of(request, case.ranges, case.contents, checks.screens.before, status, combinations),
+        cautions=cautions_of(
+            request, case.ranges, case.contents, checks.screens.before, status, combinations, blocking.blocks
+        ),
         source_ids=_sources(case, combinations, (*case.left_out, *rejected, *blocking.blocks)),
     )
 

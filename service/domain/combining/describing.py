@@ -171,7 +171,7 @@ def brief(screened: ScreenAnswer) -> tuple[BriefFinding, ...]:
         Those of level ``watch`` and above.
     """
     return tuple(
-        BriefFinding(one.kind, one.level, one.subjects, one.effect, one.action, one.source_ids)
+        BriefFinding(one.kind, one.level, one.subjects, one.effect, one.action, one.origin, one.source_ids)
         for one in screened.findings
         if one.level in _LEAST_TOLD
     )
@@ -249,6 +249,7 @@ def _total(total: Total) -> CombinedTotal:
         limit_id=total.limit_id,
         limit_mg_per_day=total.limit_mg_per_day,
         share_of_limit=total.share_of_limit,
+        limit_origin=limit.origin if limit is not None else None,
         lower_bound=total.lower_bound,
         source_ids=limit.source_ids if limit is not None else (),
     )

@@ -23,7 +23,7 @@ class Row:
 
     ``itself_too_much``: the sum must stay below ``most``. ``soft``: to fall short of ``least`` is allowed, but counted.
     ``given`` is what counts before the first product; ``least`` or ``most`` is what it leaves of ``bound``.
-    ``ingredient``, ``limit_id``, ``words`` and ``source_ids`` say what the row is about.
+    ``ingredient``, ``limit_id``, ``words``, ``origin`` and ``source_ids`` say what the row is about.
     """
 
     kind: str
@@ -36,6 +36,7 @@ class Row:
     ingredient: str | None = None
     limit_id: str | None = None
     words: str = ""
+    origin: str | None = None
     source_ids: tuple[str, ...] = ()
     soft: bool = False
 

@@ -59,7 +59,8 @@ class Search:
         self.programme = programme
         self.seconds_left = seconds_left
         self._refused = refused
-        self._learned: list[Cut] = []
+        # Each with the row that it follows from, without one where every choice is held to it.
+        self._learned: list[tuple[Row | None, Cut]] = []
         self._floor = _lower_bound(programme)
 
     def again(self, refused: Callable[[Steps], Cut | None], seconds_left: Callable[[], float]) -> Search:
@@ -97,17 +98,17 @@ class Search:
             Never with a choice that breaks a row or is refused.
         """
         while True:
-            outcome = minimise(programme.with_cuts(self._learned), objective, self.seconds_left())
+            outcome = minimise(programme.with_cuts(self._known_of(programme)), objective, self.seconds_left())
             if outcome.steps is None:
                 return outcome
             row = programme.broken(outcome.steps)
-            if row is not None:
-                # Only what is wrong by every version of the programme is remembered for all of them.
-                programme = programme.with_cuts([lie_of(row, outcome.steps)])
-            elif (cut := self._refused(outcome.steps)) is not None:
-                self._learned.append(cut)
-            else:
+            cut = lie_of(row, outcome.steps) if row is not None else self._refused(outcome.steps)
+            if cut is None:
                 return outcome
+            self._learned.append((row, cut))
+
+    def _known_of(self, programme: Programme) -> list[Cut]:
+        return [cut for of, cut in self._learned if of is None or any(of is row for row in programme.rows)]
 
     def cheapest_sets(self) -> Sets:
         """Search the three cheapest sets, of which none only adds to a cheaper one.

@@ -1,7 +1,8 @@
 """The one place that speaks to the solver: HiGHS, an open solver of integer programmes, through scipy.
 
-It computes in floating point and keeps its rows to about a millionth, so whatever it says is checked exactly by the
-callers. Rows are scaled to a thousand and costs to ten thousand and more, which brings its tolerance to a billionth.
+It computes in floating point and takes a number for whole, or a row for kept, where it is so to about a millionth:
+whatever it says is checked exactly by the callers. Rows are scaled to a thousand and costs to ten thousand and more, so
+that costs are compared to a billionth.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from dataclasses import dataclass, field
 from service.domain.combining.programme import Cut, Programme, Row, Steps, is_slack
 
 PROVEN, CUT_SHORT, IMPOSSIBLE = "proven", "cut_short", "impossible"
-_ROW_SCALE = 1e5
+_ROW_SCALE = 1000.0
 # The solver's own words for what became of a search.
 _SOLVED, _OUT_OF_TIME, _INFEASIBLE = 0, 1, 2
 

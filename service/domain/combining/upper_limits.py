@@ -23,6 +23,7 @@ from service.reference.release import Reference
 
 _NONE = Decimal(0)
 # Of these the screen makes no finding that depends on an amount.
+_RULE_OF_OURS = "common_practice"
 _NOT_JUDGED = ("benign", "nuisance")
 
 
@@ -39,6 +40,7 @@ class UpperLimit:
     most_mg: Decimal
     itself_too_much: bool
     words: str
+    origin: str
     source_ids: tuple[str, ...]
 
     def mg_of(self, intake: Intake) -> Decimal:
@@ -95,12 +97,16 @@ def _of_substance(reference: Reference, key: Substance, animal: Animal) -> list[
         known = "recalled" if limit.origin == "memory" else "published"
         whole = " of a whole day's food" if limit.covers == WHOLE_DIET else ""
         words = f"the {known} maximum{whole} ({limit.limit_id})"
-        found.append(UpperLimit(limit.limit_id, ingredient, key, exact.mg_per_day, False, words, limit.source_ids))
+        found.append(
+            UpperLimit(limit.limit_id, ingredient, key, exact.mg_per_day, False, words, limit.origin, limit.source_ids)
+        )
     highest = highest_recorded(reference, ingredient, moiety is not None)
     if highest is not None:
         per_kg, regimen = highest
         words = f"the highest amount per kg recorded for dogs ({regimen.id}; a rule of ours, not a published maximum)"
-        found.append(UpperLimit(regimen.id, ingredient, key, per_kg * weight_kg, False, words, regimen.source_ids))
+        most_mg = per_kg * weight_kg
+        # To compare with what was given is a rule of ours, however well that amount is known.
+        found.append(UpperLimit(regimen.id, ingredient, key, most_mg, False, words, _RULE_OF_OURS, regimen.source_ids))
     return found
 
 
@@ -130,4 +136,4 @@ def _harmful(reference: Reference, hazard_id: str, start: Decimal, row: Threshol
     hazard = reference.hazards[hazard_id]
     words = f"the lowest amount of {hazard.name} from which harm is published ({row.id})"
     too_much = row.comparison != ">"
-    return UpperLimit(row.id, hazard.ingredient_id, hazard_id, start, too_much, words, row.source_ids)
+    return UpperLimit(row.id, hazard.ingredient_id, hazard_id, start, too_much, words, row.origin, row.source_ids)

@@ -12,9 +12,9 @@ from service.pages.charts.amount_words import alternative, notes, table, told_of
 from service.pages.charts.axes import Scale, logarithmic, plot_box, scaled
 from service.pages.charts.chart import Chart, Look
 from service.pages.charts.figure import GAP, Figure, Heading, Sample
-from service.pages.charts.library import LOCK, prepare
 from service.pages.charts.palette import LIGHT, STYLES
 from service.pages.charts.placing import Box, Placer, distance
+from service.pages.charts.plotting import LOCK, prepare
 from service.pages.charts.text import clean, width, wrap
 from service.pages.wording import words
 from service.reference.release import DatasetStamp

@@ -10,10 +10,10 @@ from math import ceil
 from service.domain.rounding import significant
 from service.pages.charts.chart import Cell, Chart, DataTable, Look
 from service.pages.charts.figure import GAP, Figure, Heading, Sample
-from service.pages.charts.library import LOCK, prepare
 from service.pages.charts.numbers import can_be_drawn, counted, short
 from service.pages.charts.palette import LIGHT, STYLES
 from service.pages.charts.placing import Box
+from service.pages.charts.plotting import LOCK, prepare
 from service.pages.charts.text import clean, shorten, width
 from service.pages.wording import amount_for_people, number, span
 from service.reference.release import DatasetStamp

@@ -9,10 +9,10 @@ from decimal import Decimal
 from service.pages.charts.axes import Scale, linear, plot_box, scaled
 from service.pages.charts.chart import Chart, DataTable, Look
 from service.pages.charts.figure import Figure, Heading, Sample
-from service.pages.charts.library import LOCK, prepare
 from service.pages.charts.numbers import can_be_drawn, counted, money, short
 from service.pages.charts.palette import LIGHT, STYLES
 from service.pages.charts.placing import Box, Placer, distance
+from service.pages.charts.plotting import LOCK, prepare
 from service.pages.charts.text import clean
 from service.reference.release import DatasetStamp
 

@@ -13,10 +13,10 @@ from service.pages.charts.axes import Scale, linear, plot_box, scaled
 from service.pages.charts.chart import Cell, Chart, DataTable, Look
 from service.pages.charts.days import day_scale, long_date
 from service.pages.charts.figure import Figure, Heading, Sample
-from service.pages.charts.library import LOCK, prepare
 from service.pages.charts.numbers import can_be_drawn, counted, money
 from service.pages.charts.palette import LIGHT, STYLES
 from service.pages.charts.placing import Box, Segment, spread
+from service.pages.charts.plotting import LOCK, prepare
 from service.pages.charts.text import clean, width, wrap
 from service.reference.release import DatasetStamp
 

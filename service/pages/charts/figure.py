@@ -74,7 +74,7 @@ class Heading:
 
 
 class Figure:
-    """One chart in the making. Only to be used while :data:`service.pages.charts.library.LOCK` is held."""
+    """One chart in the making. Only to be used while :data:`service.pages.charts.plotting.LOCK` is held."""
 
     def __init__(
         self, look: Look, heading: Heading, notes: str, stamp: DatasetStamp, plot_height: float | None = None

@@ -6,7 +6,7 @@ import unicodedata
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
-from service.pages.charts.library import text_font
+from service.pages.charts.plotting import text_font
 
 if TYPE_CHECKING:
     from matplotlib.ft2font import FT2Font

@@ -34,6 +34,12 @@ class Member:
     shape: str | None
     most_characters: int | None
 
+    @property
+    def owner(self) -> str:
+        """The object that it stands in, as its path ends: ``animal.`` or ``phases[].``; nothing at the top."""
+        before = self.path[: -len(self.name)]
+        return before[before[:-1].rfind(".") + 1 :]
+
 
 @dataclass(frozen=True, slots=True)
 class Shape:

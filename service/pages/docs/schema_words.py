@@ -70,8 +70,8 @@ def limits(schema: Schema) -> str:
     found = (
         _between(schema.get("minimum"), schema.get("maximum"), ""),
         f"more than {_number(schema['exclusiveMinimum'])}" if "exclusiveMinimum" in schema else "",
-        _between(schema.get("minLength"), schema.get("maxLength"), "characters"),
-        _between(schema.get("minItems"), schema.get("maxItems"), "entries"),
+        _between(schema.get("minLength") or None, schema.get("maxLength"), "characters"),
+        _between(schema.get("minItems") or None, schema.get("maxItems"), "entries"),
         _PATTERN_WORDS.get(schema.get("pattern", ""), ""),
     )
     return ", ".join(words for words in found if words)

@@ -89,7 +89,7 @@ def test_birthdays_of_the_calendar() -> None:
         (_request(units("1", 90), PhaseWanted(units_per_day=ONE), horizon_days=90), "phases/1", "after the course"),
         (_request(units("1", 90), horizon_days=91), "horizon_days", "the phases take 90"),
         (_request(units("1", 90), horizon_years=ONE), "horizon_years", "the phases take 90"),
-        (_request(units("1", LONGEST_DAYS + 1)), "phases/0", "at most 10957 days"),
+        (_request(units("1", LONGEST_DAYS + 1)), "phases/0", "at most 10958 days"),
         (_request(units("1", 5, from_age_years=D(8))), "phases/0/days", "cannot stand beside from_age_years"),
         (
             _request(PhaseWanted(units_per_day=ONE, from_age_years=D(8)), units("1", 5)),
@@ -119,7 +119,7 @@ def test_three_ways_to_say_how_long() -> None:
     ("changes", "where", "detail"),
     [
         ({"horizon_days": 90, "horizon_years": ONE}, "horizon_years", "only one of"),
-        ({"horizon_days": LONGEST_DAYS + 1}, "horizon_days", "at most 10957"),
+        ({"horizon_days": LONGEST_DAYS + 1}, "horizon_days", "at most 10958"),
         ({"until_age_years": D(5)}, "until_age_years", "before its first day"),
     ],
 )

@@ -13,7 +13,7 @@ from service.pages.charts.axes import Scale, linear, logarithmic, plot_box, scal
 from service.pages.charts.chart import DataTable
 from service.pages.charts.days import day_scale, long_date
 from service.pages.charts.figure import Figure, Heading
-from service.pages.charts.library import LOCK, prepare
+from service.pages.charts.plotting import LOCK, prepare
 from tests.pages.charts.inventing import NARROW, STAMP
 from tests.pages.charts.reading import assert_sound
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.pages.charts.library import LOCK, prepare
+from service.pages.charts.plotting import LOCK, prepare
 from service.pages.charts.text import clean, shorten, width, wrap
 from tests.pages.charts.inventing import HOSTILE
 

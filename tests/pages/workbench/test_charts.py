@@ -26,7 +26,8 @@ def test_cost_against_units() -> None:
 
 def test_what_is_delivered() -> None:
     data = composition_of(REFERENCE, compared(TABLET, OPEN_FORM, OTHER))
-    assert [(target.name, target.low_mg, target.high_mg) for target in data.targets] == [("glucosamine", D(500), D(1000))]
+    (target,) = data.targets
+    assert (target.name, target.low_mg, target.high_mg) == ("glucosamine", D(500), D(1000))
     by_name = {product.name: product.delivered[0] for product in data.products}
     assert by_name["Tablet"] == Delivered(D(500), D(500))
     open_form = by_name["Open form"]

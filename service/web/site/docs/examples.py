@@ -17,6 +17,8 @@ EXAMPLES: dict[str, Callable[[Envelope], dict[str, Any]]] = {
     "origin-and-evidence": method_examples.origin_and_evidence,
     "verdicts": method_examples.verdicts,
     "plans": method_examples.plans,
+    "combinations": method_examples.combinations,
+    "care-note": method_examples.care_note,
     "words": interface_examples.words,
     "errors": interface_examples.errors,
     "limits": interface_examples.limits,

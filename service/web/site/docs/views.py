@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Any
 
 from flask import Blueprint, Response, render_template
@@ -9,7 +10,9 @@ from flask import Blueprint, Response, render_template
 from service.domain.suggesting import nearest_ids
 from service.pages.docs import reference
 from service.pages.docs.code import code_text, first_of, json_text, part_of
+from service.pages.docs.figures import count_words, money_words
 from service.pages.docs.guides import GROUPS, GUIDES
+from service.reference.release import DatasetStamp
 from service.schemas.request_base import shown
 from service.web.faults import Fault
 from service.web.negotiation import choose
@@ -21,7 +24,9 @@ from service.web.site.docs.document import openapi_document
 from service.web.site.docs.examples import EXAMPLES
 
 blueprint = Blueprint("site_docs", __name__)
-for _filter in (code_text, first_of, json_text, part_of):
+# Guides times the addresses that a service is reached by; what a caller makes up only pushes others out.
+_MOST_KEPT = 64
+for _filter in (code_text, count_words, first_of, json_text, money_words, part_of):
     blueprint.add_app_template_filter(_filter)
 
 
@@ -72,18 +77,25 @@ def get_asset(name: str) -> Response:
 def show_guide(slug: str) -> Response:
     """Answer with one guide, its examples asked of this service."""
     choose(("html",))
-    guide = GUIDES.get(slug)
-    if guide is None:
+    if slug not in GUIDES:
         raise _unknown("guide", slug, [*GUIDES, "reference", "console"])
-    release = envelope()
-    examples = EXAMPLES[slug](release) if slug in EXAMPLES else {}
-    return _page(slug, guide=guide, groups=GROUPS, root=root_url(), **examples)
+    return respond(_made(slug, root_url(), envelope().reference.stamp), "html", Caching.REVALIDATE)
+
+
+@lru_cache(maxsize=_MOST_KEPT)
+def _made(slug: str, root: str, stamp: DatasetStamp) -> bytes:
+    """Make a guide once for an address of the service and a release: its examples take longer than a page should."""
+    examples = EXAMPLES[slug](envelope(stamp.version)) if slug in EXAMPLES else {}
+    return _text(slug, guide=GUIDES[slug], groups=GROUPS, root=root, **examples)
 
 
 def _page(name: str, **around: Any) -> Response:  # noqa: ANN401 - whatever the template shows
     choose(("html",))
-    text = render_template(f"docs/{name}.html", **around)
-    return respond(text.encode(), "html", Caching.REVALIDATE)
+    return respond(_text(name, **around), "html", Caching.REVALIDATE)
+
+
+def _text(name: str, **around: Any) -> bytes:  # noqa: ANN401 - whatever the template shows
+    return render_template(f"docs/{name}.html", **around).encode()
 
 
 def _unknown(what: str, name: str, known: list[str]) -> Fault:

@@ -24,13 +24,15 @@ from service.web.site.workbench.answering import Bench, answer
 from service.web.site.workbench.reading import read_state
 from service.web.wire import to_wire
 
-blueprint = Blueprint("site_workbench_charts", __name__)
+blueprint = Blueprint("workbench_charts", __name__)
 _chart_query = QueryReader(WorkbenchChartQuerySchema)
 _numbers_query = QueryReader(WorkbenchNumbersQuerySchema)
 _Drawing: TypeAlias = Callable[[Reference, Bench, Look], Chart | None]
 
 
-@blueprint.get("/charts/<any(comparison, composition, course):name>.svg")
+@blueprint.get("/charts/comparison.svg", defaults={"name": "comparison"})
+@blueprint.get("/charts/composition.svg", defaults={"name": "composition"})
+@blueprint.get("/charts/course.svg", defaults={"name": "course"})
 def draw(name: str) -> Response:
     """Answer with one of the charts."""
     values = _chart_query.read()
@@ -39,7 +41,9 @@ def draw(name: str) -> Response:
     return respond(chart.svg.encode(), "svg", pinned(values["dataset"]))
 
 
-@blueprint.get("/charts/<any(comparison, composition, course):name>.csv")
+@blueprint.get("/charts/comparison.csv", defaults={"name": "comparison"})
+@blueprint.get("/charts/composition.csv", defaults={"name": "composition"})
+@blueprint.get("/charts/course.csv", defaults={"name": "course"})
 def tell(name: str) -> Response:
     """Answer with what one of the charts shows, as a table."""
     values = _numbers_query.read()
