@@ -11,12 +11,29 @@ from types import FrameType
 from typing import Any
 
 from service.cli import demo_report as report
+from service.cli import demo_years as years
 from service.cli.child import ChildError, serving
 from service.cli.ports import LOOPBACK, port_is_taken
 from service.cli.text_table import paragraph
-from service.demo import compare_body, dose_path, label_body, scenario, screen_body
+from service.demo import (
+    care_note_body,
+    combine_body,
+    compare_body,
+    dose_path,
+    label_body,
+    plan_body,
+    product,
+    scenario,
+    screen_body,
+)
 
 Answer = dict[str, Any]
+
+
+# Two packs of one tablet, of which the larger overtakes the smaller.
+_TWO_SIZES = ("invented-tablet", "invented-tablet-large")
+_YEARS = 3
+_TOGETHER = ("glucosamine", "epa-dha")
 
 
 class DemoError(RuntimeError):
@@ -37,19 +54,32 @@ def ask(base_url: str, path: str, body: Answer | None = None) -> Answer:
     return answer
 
 
+def ask_for_text(base_url: str, path: str, body: Answer) -> str:
+    """Send one request and return the answer as plain text, its lines as they come."""
+    request = urllib.request.Request(
+        base_url + path, data=json.dumps(body).encode(), headers={"Content-Type": "application/json"}
+    )
+    with urllib.request.urlopen(request, timeout=30) as response:
+        text: str = response.read().decode()
+    return text
+
+
 def show(base_url: str) -> str:
     """Ask everything and return the whole report."""
     case = scenario()
     products = case["products"]
     first = case["animals"][0]
     dose = ask(base_url, dose_path(first, case["ingredient"]))
-    labels = [ask(base_url, "/v1/labels/read", label_body(product)) for product in products]
-    normalised = [ask(base_url, "/v1/normalise", {"product": product}) for product in products]
+    labels = [ask(base_url, "/v1/labels/read", label_body(one)) for one in products]
+    normalised = [ask(base_url, "/v1/normalise", {"product": one}) for one in products]
     compared = ask(base_url, "/v1/compare", compare_body(first, products, case["ingredient"]))
     screened = [
-        [ask(base_url, "/v1/screen", screen_body(animal, product)) for product in products]
-        for animal in case["animals"]
+        [ask(base_url, "/v1/screen", screen_body(animal, one)) for one in products] for animal in case["animals"]
     ]
+    sizes = [product(id_) for id_ in _TWO_SIZES]
+    planned = ask(base_url, "/v1/plan", plan_body(first, sizes, case["ingredient"], _YEARS))
+    combined = ask(base_url, "/v1/combine", combine_body(first, products, _TOGETHER))
+    note = ask_for_text(base_url, "/v1/care-note.txt", care_note_body())
     return report.written(
         case,
         [
@@ -58,6 +88,9 @@ def show(base_url: str) -> str:
             report.normalise_section(case, normalised),
             report.compare_section(first, compared),
             report.screen_section(case, screened),
+            years.plan_section(planned),
+            years.combine_section(combined),
+            years.note_section(note),
         ],
         dose,
     )
@@ -68,9 +101,12 @@ def where_to_look(base_url: str) -> str:
     case = scenario()
     amounts = dose_path(case["animals"][0], case["ingredient"])
     rows = (
-        ("Ingredients as a page", "/v1/ingredients.html"),
+        ("Front page, for people", "/"),
+        ("Workbench: labels side by side", "/workbench"),
+        ("Ingredients as a page", "/ingredients"),
         ("The amounts above, as a page", amounts.replace("/v1/dose?", "/v1/dose.html?")),
         ("All endpoints", "/v1"),
+        ("Guides and reference", "/docs"),
         ("OpenAPI document", "/openapi.json"),
         ("The data and its sources", "/v1/dataset"),
     )

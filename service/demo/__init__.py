@@ -88,6 +88,30 @@ def screen_body(entry: Mapping[str, Any], given: Case, units_per_day: float | No
     }
 
 
+def plan_body(entry: Mapping[str, Any], several: Sequence[Case], ingredient: str, years: int) -> Case:
+    """Return the body that plans some years of each product for one animal, side by side, with dates."""
+    return {
+        "animal": animal_body(entry),
+        "products": list(several),
+        "ingredient": ingredient,
+        "start_date": scenario()["course"]["start_date"],
+        "horizon_years": years,
+        "medications": entry["medications"],
+        "conditions": entry["conditions"],
+    }
+
+
+def combine_body(entry: Mapping[str, Any], several: Sequence[Case], ingredients: Sequence[str]) -> Case:
+    """Return the body that asks for the cheapest products that reach several ingredients at once."""
+    return {
+        "animal": animal_body(entry),
+        "targets": [{"ingredient": ingredient} for ingredient in ingredients],
+        "products": list(several),
+        "medications": entry["medications"],
+        "conditions": entry["conditions"],
+    }
+
+
 def care_note_body() -> Case:
     """Return the body that writes the care note of the invented course."""
     case = scenario()

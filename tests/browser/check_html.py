@@ -55,7 +55,8 @@ def main() -> int:
             file = Path(folder, f"{number:03}.html")
             file.write_text(text, "utf-8")
             names[file.name] = urlsplit(path).path
-        command = ["java", "-jar", jar, "--stdout", "--format", "gnu", *sorted(str(file) for file in Path(folder).glob("*.html"))]
+        files = sorted(str(file) for file in Path(folder).glob("*.html"))
+        command = ["java", "-jar", jar, "--stdout", "--errors-only", "--format", "gnu", *files]
         done = subprocess.run(command, capture_output=True, text=True, check=False)
         said = done.stdout.splitlines()
     wrong = {name: path for name, path in names.items() if any(name in line for line in said)}

@@ -51,6 +51,17 @@ def test_report_names_every_animal_and_product_and_says_that_all_is_invented(sho
     assert "invented" in shown.splitlines()[0]
 
 
+def test_report_shows_years_combination_and_note(shown: str) -> None:
+    years = shown.split("6. What do years of it cost")[1].split("7. Which products together")[0]
+    assert "2 tablets for 42 days" in " ".join(years.split())
+    assert "has paid off on day" in " ".join(years.split())
+    together = shown.split("7. Which products together")[1].split("8. What does the practice get")[0]
+    assert "optimal" in together
+    assert "Invented fish oil" in " ".join(together.split())
+    note = shown.split("8. What does the practice get")[1]
+    assert "| Care note: Bramble (invented)" in note
+
+
 def test_report_never_calls_a_product_safe(shown: str) -> None:
     assert "safe" not in shown.lower().split()
 

@@ -6,6 +6,8 @@ from decimal import Decimal
 
 from service.pages.counting import counted, money
 
+_SHORT = {"millilitre": "ml", "gram": "g"}
+
 
 def money_words(value: float, currency: str) -> str:
     """Write a sum of an answer: ``5.40 EUR``."""
@@ -14,4 +16,4 @@ def money_words(value: float, currency: str) -> str:
 
 def count_words(value: float, unit: str) -> str:
     """Write a count of an answer: ``2.5 chews``."""
-    return counted(Decimal(str(value)), unit)
+    return counted(Decimal(str(value)), _SHORT.get(unit, unit))

@@ -1,7 +1,7 @@
 """Invented products and requests for the combination, and a search by trying everything.
 
-``try_everything`` shares nothing with the programme: it multiplies and adds what the tests themselves put on the labels,
-as fractions. All targets are of the caller, so that a milligram on the label is a milligram of the target.
+``try_everything`` shares nothing with the programme: it multiplies and adds, as fractions, what the tests themselves
+put on the labels. All targets are of the caller, so that a milligram on the label is a milligram of the target.
 """
 
 from __future__ import annotations
@@ -11,7 +11,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal as D
 from fractions import Fraction
-from itertools import combinations, product as all_of
+from itertools import combinations
+from itertools import product as all_of
 
 from service.domain.combining.answer import CombineAnswer
 from service.domain.combining.combining import combine
@@ -95,7 +96,7 @@ class Tried:
 
 @dataclass(frozen=True, slots=True)
 class Rules:
-    """What ``try_everything`` holds a choice to: label lines with their least and most mg, and the number of products."""
+    """What ``try_everything`` keeps to: label lines with their least and most mg, and the number of products."""
 
     between: Mapping[str, tuple[Fraction, Fraction]]
     at_most: Mapping[str, Fraction]

@@ -116,7 +116,7 @@ def plans(_: Envelope) -> dict[str, Any]:
     }
 
 
-def combinations(_: Envelope) -> dict[str, Any]:
+def combinations(release: Envelope) -> dict[str, Any]:
     """Search the cheapest sets for three targets, and once with too few products allowed."""
     dog = animal("bramble")
     body = {
@@ -131,6 +131,7 @@ def combinations(_: Envelope) -> dict[str, Any]:
         "found": post("/v1/combine", body),
         "blocked": post("/v1/combine", {**body, "most_products": 1}),
         "products": body["products"],
+        "names": {id_: release.reference.ingredients[id_].name for id_ in _TARGETS},
         "statuses": words.STATUSES,
         "blocks": words.BLOCKS,
         "reasons": words.LEFT_OUT,
