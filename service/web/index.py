@@ -26,6 +26,15 @@ _LINKS = [
     for operation in OPERATIONS
     if operation.linked
 ]
+_LINKS.append(
+    {
+        "name": "docs",
+        "method": "GET",
+        "href": "/docs",
+        "templated": False,
+        "summary": "Guides, reference and a console to try requests in, for people",
+    }
+)
 
 
 @blueprint.get("/v1")

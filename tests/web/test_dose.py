@@ -90,7 +90,7 @@ def test_csv_has_one_row_per_phase(client: FlaskClient) -> None:
 
 def test_page_names_cautions_sources_and_notice(client: FlaskClient) -> None:
     page = client.get("/v1/dose.html", query_string=DOSE).get_data(as_text=True)
-    assert "<h1>glucosamine for a dog of 34 kg</h1>" in page
+    assert "<h1>Glucosamine for a dog of 34 kg</h1>" in page
     assert 'class="cautions"' in page
     assert "<h2>Sources</h2>" in page
     assert "not a prescription" in page

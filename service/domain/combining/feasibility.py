@@ -11,6 +11,7 @@ from decimal import Decimal
 
 from service.domain.combining.request import HIGH_READING, CombineRequest, needed_mg
 from service.domain.combining.screens import AVOID, OVER_LIMIT, VETERINARIAN
+from service.domain.combining.telling import told_apart
 from service.domain.compare_answer import TargetRange
 from service.domain.normalising import ReadFact, read_facts
 from service.domain.practicality import LARGEST_ENERGY_SHARE, has_unknown_cost, is_too_many, resting_energy_kcal
@@ -92,10 +93,10 @@ def _target_faults(
         reached, above = (significant(one + other, _NOISE_DIGITS) for one, other in zip(own, already, strict=True))
         needed = needed_mg(wanted, request.aim)
         if reached < needed:
-            found.append(f"{wanted.ingredient}: {reached} mg do not reach {needed} mg.")
+            found.append(_said(f"{wanted.ingredient}: {{}} mg do not reach {{}} mg.", reached, needed))
         end, brought = (above, own[1]) if request.high_end_on == HIGH_READING else (reached, own[0])
         if brought and end > wanted.high_mg:
-            found.append(f"{wanted.ingredient}: {end} mg pass {wanted.high_mg} mg.")
+            found.append(_said(f"{wanted.ingredient}: {{}} mg pass {{}} mg.", end, wanted.high_mg))
     return found
 
 
@@ -119,7 +120,11 @@ def _energy_faults(request: CombineRequest, given: Iterable[tuple[Product, Decim
     energy = sum(already, added)
     most = significant(LARGEST_ENERGY_SHARE * resting_energy_kcal(known_weight(request.animal)), _NOISE_DIGITS)
     too_much = added and significant(energy, _NOISE_DIGITS) > most
-    return [f"{energy} kcal a day are more than {most}."] if too_much else []
+    return [_said("{} kcal a day are more than {} kcal.", energy, most)] if too_much else []
+
+
+def _said(sentence: str, first: Decimal, second: Decimal) -> str:
+    return sentence.format(*told_apart(first, second))
 
 
 def _screen_faults(ids: set[str], before: ScreenAnswer, screened: ScreenAnswer) -> list[str]:

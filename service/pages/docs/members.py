@@ -36,9 +36,8 @@ class Member:
 
     @property
     def owner(self) -> str:
-        """The object that it stands in, as its path ends: ``animal.`` or ``phases[].``; nothing at the top."""
-        before = self.path[: -len(self.name)]
-        return before[before[:-1].rfind(".") + 1 :]
+        """The way to it, ``animal.`` or ``phases[].``; nothing at the top."""
+        return self.path[: -len(self.name)]
 
 
 @dataclass(frozen=True, slots=True)
