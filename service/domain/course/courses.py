@@ -40,7 +40,14 @@ class Planned:
     whole: bool
 
 
-def plan_pack(request: PlanRequest, pack: Pack, count: DayCount, portions: tuple[Portion, ...], days: int) -> Planned:
+def plan_pack(
+    request: PlanRequest,
+    pack: Pack,
+    count: DayCount,
+    portions: tuple[Portion, ...],
+    days: int,
+    like: Planned | None = None,
+) -> Planned:
     """Serve the portions of one product from containers and price them.
 
     Parameters
@@ -55,6 +62,8 @@ def plan_pack(request: PlanRequest, pack: Pack, count: DayCount, portions: tuple
         What is given; none without an amount.
     days
         Length of the course.
+    like
+        A plan of the same pack, whose containers serve again where the same is given: only prices differ then.
 
     Returns
     -------
@@ -78,7 +87,10 @@ def plan_pack(request: PlanRequest, pack: Pack, count: DayCount, portions: tuple
         by_day = priced_by_day(uses, prices) if prices else ()
         ledger = _ledger_by_day(by_day, product.unit_count, digits) if prices else None
         return Planned(pack, count, days, portions, _NOTHING_USED, (), by_day, ledger, digits, whole)
-    usage = use_up(uses, product.unit_count, pack.opened_shelf_life_days, f"{pack.where}/unit_count")
+    if like is not None and like.portions == portions:
+        usage = like.usage
+    else:
+        usage = use_up(uses, product.unit_count, pack.opened_shelf_life_days, f"{pack.where}/unit_count")
     bought = buy(usage.opened_on, prices, request.containers_per_purchase)
     ledger = _ledger(usage, bought, product.unit_count, digits) if prices else None
     return Planned(pack, count, days, portions, usage, bought, (), ledger, digits, whole)

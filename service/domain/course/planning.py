@@ -117,7 +117,7 @@ def _course(
         again = _portions(reference, other, other_pack, facts, changed)
         if any(one.units_per_day is None for one in again):
             return None
-        return plan_pack(other, other_pack, outline.count, again, changed.days)
+        return plan_pack(other, other_pack, outline.count, again, changed.days, planned)
 
     course = replace(
         written(planned, verdict, flags, against),

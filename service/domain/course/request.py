@@ -11,8 +11,8 @@ from service.domain.products import Product
 
 # Thirty calendar years: longer than any dog or cat is given anything.
 LONGEST_DAYS = 10_958
-# Ten bought a day for a year: beyond it, a pack is described wrongly.
-MOST_CONTAINERS = 4_000
+# A pack every five days for thirty years: beyond it, a pack is described wrongly.
+MOST_CONTAINERS = 2_200
 
 
 @dataclass(frozen=True, slots=True)

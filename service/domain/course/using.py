@@ -100,7 +100,7 @@ def use_up(
     Raises
     ------
     InvalidInput
-        If the course takes more than 4,000 containers.
+        If the course takes more than 2,200 containers.
 
     Examples
     --------

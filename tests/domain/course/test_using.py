@@ -63,7 +63,7 @@ def test_thousands_of_containers_are_refused() -> None:
     with pytest.raises(InvalidInput) as caught:
         use_up(_uses((MOST_CONTAINERS + 1, "1")), D(1), None, "products/2/unit_count")
     assert [issue.where for issue in caught.value.issues] == ["products/2/unit_count"]
-    assert "more than 4000 containers" in caught.value.issues[0].detail
+    assert "more than 2200 containers" in caught.value.issues[0].detail
 
 
 _AMOUNTS = st.lists(
