@@ -264,7 +264,37 @@ def _cautions(
     found += [Caution("band_note", "caution", note) for note in _notes(phases)]
     if not any(phase.phase == "loading" for phase in phases):
         found.append(Caution("no_loading_published", "info", "No loading phase is published for this ingredient."))
-    age = request.animal.age_years
+    found += age_cautions(request.animal)
+    if ideal is not None:
+        found.append(
+            Caution(
+                "body_condition",
+                "caution",
+                "The animal is above or below its ideal condition: amounts at an estimated ideal weight stand beside "
+                "the others. No study of amounts in very lean or heavy dogs was found."
+                if ideal.phases
+                else f"The estimated ideal weight of {ideal.ideal_weight_kg.normalize():f} kg lies outside the weights "
+                f"accepted for a {request.animal.species}: no amounts are given for it. Have the weight and the "
+                "body condition score checked by a veterinarian.",
+            )
+        )
+    return tuple(found)
+
+
+def age_cautions(animal: Animal) -> tuple[Caution, ...]:
+    """Say what the age of an animal means for an amount that was published for adults.
+
+    Parameters
+    ----------
+    animal
+        Its age may be unknown.
+
+    Returns
+    -------
+    tuple of Caution
+        One for an unknown age, a young or an old animal; none in between.
+    """
+    age, found = animal.age_years, []
     if age is None:
         found.append(Caution("age_not_given", "info", "Amounts are for adults; nothing is published for puppies."))
     elif age < 1:
@@ -284,19 +314,6 @@ def _cautions(
                 "No amount specific to old dogs is published: the amounts are those for adults, and most trials were "
                 "in adult and old dogs with arthritis. Have kidney and liver values checked as the "
                 "veterinarian advises.",
-            )
-        )
-    if ideal is not None:
-        found.append(
-            Caution(
-                "body_condition",
-                "caution",
-                "The animal is above or below its ideal condition: amounts at an estimated ideal weight stand beside "
-                "the others. No study of amounts in very lean or heavy dogs was found."
-                if ideal.phases
-                else f"The estimated ideal weight of {ideal.ideal_weight_kg.normalize():f} kg lies outside the weights "
-                f"accepted for a {request.animal.species}: no amounts are given for it. Have the weight and the "
-                "body condition score checked by a veterinarian.",
             )
         )
     return tuple(found)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from service.domain.combining import answer as words
 from service.domain.combining.blocking import DIVISIBILITY, MOST_PRODUCTS, PRODUCTS, SCREEN, UNITS_PER_DAY
-from service.domain.combining.programme import ENERGY, LIMIT, RANGE, TARGET
+from service.domain.combining.programme import ENERGY, HARM, LIMIT, RANGE, TARGET
 from service.domain.screening_answers import LEVELS
 from service.schemas import answer_fields as member
 from service.schemas.answer_fields import AnswerSchema
@@ -12,7 +12,7 @@ from service.schemas.compare import TargetRangeSchema, TargetResultSchema
 from service.schemas.envelope import ORIGIN_MEANING, ORIGINS, ComputedAnswerSchema
 from service.schemas.screen import VERDICTS, TakenAsSchema, UnrecognisedSchema
 
-_KINDS = (PRODUCTS, MOST_PRODUCTS, UNITS_PER_DAY, SCREEN, LIMIT, ENERGY, TARGET, RANGE, DIVISIBILITY)
+_KINDS = (PRODUCTS, MOST_PRODUCTS, UNITS_PER_DAY, SCREEN, HARM, LIMIT, ENERGY, TARGET, RANGE, DIVISIBILITY)
 _STATUS = "`optimal`: proven to be the cheapest. `best_found`: time ran out before that was proven; see `gap`."
 
 
@@ -126,9 +126,9 @@ class BlockSchema(AnswerSchema):
 
     kind = member.text(
         "`products`: none may be used. `most_products`: it takes more. `units_per_day`: it takes too many units of "
-        "one. `screen`: the screen stops what would fit. `limit`: an upper limit. `energy`: a tenth of the resting "
-        "need. `target`: a target is not reached. `range`: the high end of a range is passed. `divisibility`: only "
-        "parts of units that cannot be given would fit.",
+        "one. `screen`: the screen stops what would fit. `harm`: an amount from which harm is published. `limit`: an "
+        "upper limit. `energy`: a tenth of the resting need. `target`: a target is not reached. `range`: the high end "
+        "of a range is passed. `divisibility`: only parts of units that cannot be given would fit.",
         among=_KINDS,
     )
     ingredient = member.text("Id of the ingredient.", nullable=True)

@@ -113,6 +113,14 @@ class ChangeSchema(RequestSchema):
 class PlanBodySchema(RequestSchema):
     """Body of ``POST /v1/plan``."""
 
+    course_id = Text(
+        "What tells this course from others, for example the animal's name or number; stands in a calendar's titles "
+        "and keeps its events apart from those of other animals.",
+        longest=60,
+        allow_none=True,
+        example="kennel 7",
+    )
+
     animal = ObjectOf(AnimalSchema, "The animal; its weight is required.", required=True)
     birth_date = CalendarDate("Birth date, in place of `animal.age_years`; needs `start_date`.", allow_none=True)
     product = ObjectOf(PackSchema, "The product. Give exactly one of `product` and `products`.")
@@ -142,7 +150,7 @@ class PlanBodySchema(RequestSchema):
         "Days of loading; default: the longest that the guidance names.", least=1, most=366, allow_none=True
     )
     horizon_days = WholeNumber(
-        "Length of the course in days; 365 where nothing else tells it. Give at most one of `horizon_days`, "
+        "Length of the course in days; one year where nothing else tells it. Give at most one of `horizon_days`, "
         "`horizon_years` and `until_age_years`.",
         least=1,
         most=LONGEST_DAYS,

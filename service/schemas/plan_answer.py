@@ -122,7 +122,10 @@ class CourseSchema(AnswerSchema):
     discarded_cost = member.number("What the discarded units have cost.", nullable=True)
     paid_cost_per_30_days = member.number("Mean of `paid_cost` over 30 days.", nullable=True)
     paid_cost_per_365_days = member.number("Mean of `paid_cost` over 365 days.", nullable=True)
-    verdict = member.text("Verdict of the screen at the largest daily amount.", among=VERDICTS)
+    verdict = member.text("Gravest verdict of the screen over the course.", among=VERDICTS)
+    warnings = member.texts(
+        "What stands behind a verdict of `stop` or `ask_veterinarian`, and what to do, in sentences."
+    )
     label_flags = member.texts(
         "What is unclear about the label; the meanings are listed at `flags` of `POST /v1/labels/read`."
     )
@@ -169,6 +172,7 @@ class ReassessmentSchema(AnswerSchema):
 class PlanAnswerSchema(ComputedAnswerSchema, CourseSchema):
     """The course of the first product and, where there are several, those of all beside it."""
 
+    course_id = member.text("As told.", nullable=True)
     species = member.text("Species of the animal.", example="dog")
     weight_kg = member.number("Body weight on the first day, in kg.", example=34)
     start_date = member.text("First day; null where none was given.", nullable=True)
@@ -229,7 +233,13 @@ OPERATIONS = (
         problems=_PROBLEMS,
         example="plan",
     ),
-    _other("csv", "text/csv", "A course as a CSV table", "One row per product and phase. " + _DESCRIPTION),
+    _other(
+        "csv",
+        "text/csv",
+        "A course as a CSV table",
+        "One row per product and phase; columns that begin with `course_` are totals of the whole course and stand in "
+        "each of its rows. " + _DESCRIPTION,
+    ),
     _other("html", "text/html", "A course as a page", "One row per product and phase. " + _DESCRIPTION),
     _other(
         "ics",

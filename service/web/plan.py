@@ -30,8 +30,8 @@ _query = QueryReader(PinnedQuerySchema)
 _body = PlanBodySchema()
 _OFFERS = ("json", "csv", "html", "ics")
 _SAME_NAME = (
-    "birth_date start_date ingredient form aim loading loading_days horizon_days horizon_years until_age_years "
-    "whole_containers containers_per_purchase remainder price_change_per_year show_days"
+    "course_id birth_date start_date ingredient form aim loading loading_days horizon_days horizon_years "
+    "until_age_years whole_containers containers_per_purchase remainder price_change_per_year show_days"
 ).split()
 
 
@@ -47,7 +47,9 @@ def plan_course(ending: str | None = None) -> Response:
         return respond(release.json(answer, PlanAnswerSchema), form, Caching.NEVER, negotiated=ending is None)
     if form == "ics":
         written = calendar_of(answer, release.reference.stamp)
-        return respond(written, form, Caching.NEVER, negotiated=ending is None)
+        response = respond(written, form, Caching.NEVER, negotiated=ending is None)
+        response.headers["Content-Disposition"] = 'attachment; filename="course.ics"'
+        return response
     return respond_with_table(table_of_plan(release.members(answer)), form, Caching.NEVER)
 
 

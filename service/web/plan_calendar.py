@@ -40,15 +40,19 @@ def calendar_of(answer: PlanAnswer, stamp: DatasetStamp) -> bytes:
     Returns
     -------
     bytes
-        A VCALENDAR; its events keep their UIDs as long as product and date stay the same.
+        A VCALENDAR. An event keeps its UID as long as course, product and date stay the same; courses are told apart
+        by ``course_id``, without one by animal, product and first day. A product that must not be given has one event
+        that says so.
 
     Raises
     ------
     InvalidInput
-        If the plan has no start date.
+        If the plan has no start date, or its product cannot serve it.
     """
     if answer.start_date is None:
         raise InvalidInput(Issue("start_date", "is needed for a calendar"))
+    if not answer.phases:
+        raise InvalidInput(Issue("product", f"makes no calendar: {' '.join(answer.why_not)}"))
     # Takes a tenth of a second and some MiB to import, and few callers ask for calendars.
     from icalendar import Alarm, Calendar, Event
 
@@ -82,32 +86,52 @@ def calendar_of(answer: PlanAnswer, stamp: DatasetStamp) -> bytes:
 
 
 def _uid(answer: PlanAnswer, one: _Event) -> str:
-    name = "\n".join((answer.species, answer.product_id, str(answer.start_date), one.kind, str(one.on)))
+    course = answer.course_id or f"{answer.species} {answer.weight_kg} {answer.name} {answer.start_date}"
+    name = "\n".join((course, answer.product_id, one.kind, str(one.on)))
     return f"{uuid5(NAMESPACE_URL, name)}@fabella.invalid"
 
 
 def _named(what: str, answer: PlanAnswer) -> str:
-    return f"{what}: {answer.name or answer.product_id}"
+    whose = f" ({answer.course_id})" if answer.course_id else ""
+    return f"{what}: {answer.name or answer.product_id}{whose}"
 
 
 def _events(answer: PlanAnswer) -> Iterator[_Event]:
-    for phase in answer.phases:
-        amount = f"{counted(phase.units_per_day, answer.unit)} a day"
-        text = f"{phase.phase}: {amount}, from {phase.from_date} to {phase.to_date} ({phase.days} days)."
-        if phase.from_date is not None:
-            yield _Event("amount", phase.from_date, f"{_named('From today', answer)}, {amount}", text)
-    for purchase in answer.purchases:
-        if purchase.date is not None:
-            packs = "1 pack" if purchase.containers == 1 else f"{plain_number(purchase.containers)} packs"
-            cost = money(purchase.cost, answer.currency) or "at an unknown price"
-            text = f"A new pack is opened on this day. To buy until then: {packs}, {cost}."
-            yield _Event("refill", purchase.date, f"{_named('Refill', answer)} ({packs})", text, _DAYS_TO_ORDER)
-    for again in answer.reassessments:
+    if answer.verdict == "stop" and answer.start_date is not None:
+        yield _Event("warning", answer.start_date, _named("Do not give", answer), " ".join(answer.warnings))
+        return
+    yield from _amounts(answer)
+    yield from _refills(answer)
+    for index, again in enumerate(answer.reassessments):
         if again.date is not None:
-            yield _Event("reassessment", again.date, _named("Does it help?", answer), again.reason)
+            title = _named("Check-up" if index else "Does it help?", answer)
+            yield _Event("reassessment", again.date, title, again.reason)
     if answer.end_date is not None:
         text = f"Last day of this plan of {answer.horizon_days} days. Left over: {_left(answer)}."
         yield _Event("end", answer.end_date, _named("Last day", answer), text)
+
+
+def _amounts(answer: PlanAnswer) -> Iterator[_Event]:
+    for phase in answer.phases:
+        amount = f"{counted(phase.units_per_day, answer.unit)} a day"
+        text = f"{phase.phase}: {amount}, from {phase.from_date} to {phase.to_date} ({phase.days} days)."
+        title = (
+            f"{_named('From today', answer)}, {amount}" if phase.units_per_day else _named("Pause from today", answer)
+        )
+        if phase.from_date is not None:
+            yield _Event("amount", phase.from_date, title, text)
+
+
+def _refills(answer: PlanAnswer) -> Iterator[_Event]:
+    for index, purchase in enumerate(answer.purchases):
+        if purchase.date is None:
+            continue
+        packs = "1 pack" if purchase.containers == 1 else f"{plain_number(purchase.containers)} packs"
+        cost = money(purchase.cost, answer.currency) or "at an unknown price"
+        text = f"A new pack is opened on this day. To buy until then: {packs}, {cost}."
+        # The first is bought before the course begins; a reminder of it would ring in the past.
+        days_before = _DAYS_TO_ORDER if index else None
+        yield _Event("refill", purchase.date, f"{_named('Refill', answer)} ({packs})", text, days_before)
 
 
 def _left(answer: PlanAnswer) -> str:
@@ -118,7 +142,7 @@ def _left(answer: PlanAnswer) -> str:
 
 def _warnings(answer: PlanAnswer) -> tuple[str, ...]:
     """Put what speaks against the product, or the one caution that always holds, into every event."""
-    own = tuple(answer.why_not)
+    own = (*answer.why_not, *answer.warnings)
     if answer.verdict != "nothing_found":
         own += (f"The screen's verdict is: {answer.verdict.replace('_', ' ')}.",)
     return own or ("Caution: stop and ask a veterinarian if the animal vomits, stops eating or seems unwell.",)

@@ -11,9 +11,7 @@ from service.web.csv_output import plain_number
 from service.web.table_pages import Layout, Row, words
 from service.web.tables import Table, table_of
 
-_OF_PRODUCT = (
-    "currency paid_cost consumed_cost left_over_units left_over_cost discarded_units containers verdict".split()
-)
+_OF_PRODUCT = "paid_cost consumed_cost left_over_units left_over_cost discarded_units containers verdict".split()
 
 
 def table_of_plan(members: dict[str, Any]) -> Table:
@@ -30,8 +28,9 @@ def table_of_plan(members: dict[str, Any]) -> Table:
             "product_id": course["product_id"],
             "name": course["name"],
             "unit": course["unit"],
+            "currency": course["currency"],
             **phase,
-            **{name: course[name] for name in _OF_PRODUCT},
+            **{f"course_{name}": course[name] for name in _OF_PRODUCT},
             "why_not": course["why_not"],
             **after,
         }
@@ -73,11 +72,11 @@ _LAYOUT = Layout(
         ("mg per day", lambda row: row.get("mg_per_day")),
         ("cost per day", lambda row: row.get("cost_per_day")),
         ("cost", lambda row: _money("cost", row)),
-        ("used in all", lambda row: _money("consumed_cost", row)),
-        ("paid in all", lambda row: _money("paid_cost", row)),
+        ("used in all", lambda row: _money("course_consumed_cost", row)),
+        ("paid in all", lambda row: _money("course_paid_cost", row)),
         ("currency", lambda row: row["currency"]),
-        ("units left over", lambda row: row["left_over_units"]),
-        ("screen", lambda row: words(row["verdict"])),
+        ("units left over", lambda row: row["course_left_over_units"]),
+        ("screen", lambda row: words(row["course_verdict"])),
     ),
     (("why not", lambda row: " ".join(row["why_not"])),),
     name="product",

@@ -12,7 +12,6 @@ from playwright.sync_api import Browser, Page, expect
 
 from service.cli.child import Child
 from service.demo import care_note_body
-
 from tests.browser.conftest import watched
 
 _PAGE = re.compile(rb"/Type\s*/Page\b")

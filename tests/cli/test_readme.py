@@ -51,6 +51,5 @@ def test_every_get_in_the_table_of_endpoints_exists(live: Child) -> None:
     assert "/v1/ingredients" in paths
     # 422: the address exists and asks for what it needs.
     assert {path: ask(live.url, path, None).status for path in paths} == {
-        path: 422 if path in _NEED_A_QUERY or path.startswith("/charts/") else 200
-        for path in paths
+        path: 422 if path in _NEED_A_QUERY or path.startswith("/charts/") else 200 for path in paths
     }

@@ -10,6 +10,7 @@ from service.domain.combining.answer import Block
 from service.domain.combining.building import MOST_MEASURED_UNITS, Case, most_units
 from service.domain.combining.programme import (
     ENERGY,
+    HARM,
     LIMIT,
     RANGE,
     TARGET,
@@ -81,9 +82,10 @@ class _Relaxing:
     def look(self) -> Blocking:
         programme = self._case.programme
         # What is easiest to change comes first, also where time runs out.
+        tried = [self._with_more_products(), self._with_more_units(), self._unscreened(), *self._without_harm()]
+        # By the caps of its own: those of the programme hold because of the rows.
         rows = [row for kind in _IN_ORDER for row in programme.rows if row.kind == kind]
-        tried = [self._with_more_products(), self._with_more_units(), self._unscreened()]
-        tried += [self._without(row) for row in rows if not is_slack(row, programme)]
+        tried += [self._without(row) for row in rows if not is_slack(row, self._case.base)]
         tried.append(self._divided_at_will())
         blocks = tuple(block for block in tried if block is not None)
         return Blocking(blocks or self._together(), self._complete)
@@ -107,6 +109,22 @@ class _Relaxing:
         reached = without_noise(weighted(row.per_step, steps))
         # Time may have run out on the way to an amount that would have reached it.
         return None if holds(row, reached) else _row_block(row, row.given + reached, _EVEN_SO)
+
+    def _without_harm(self) -> list[Block]:
+        """Take away the rules on hazards, all at once: one substance can count as several of them."""
+        rows = [row for row in self._case.programme.rows if row.kind == HARM]
+        if not rows:
+            return []
+        count = len(self._case.base.names)
+        least = tuple(sum(float(row.per_step[place] / row.bound) for row in rows) for place in range(count))
+        rest = self._rebuilt(self._case.base, lambda row: None if row.kind == HARM else row)
+        # The screen would object to nothing else than these amounts, and to what is known not to go together.
+        search = self._search.again(lambda _: None, self._search.seconds_left)
+        steps = self._solved(rest, Objective(least, (0.0,) * count), search)
+        if steps is None:
+            return []
+        reached = [(row, without_noise(weighted(row.per_step, steps))) for row in rows]
+        return [_row_block(row, row.given + mg, _EVEN_SO) for row, mg in reached if not holds(row, mg)]
 
     def _with_more_products(self) -> Block | None:
         programme = self._case.programme
@@ -201,8 +219,7 @@ def _row_block(row: Row, reached: Decimal, how: str) -> Block:
     else:
         of_what = f" of {row.ingredient}" if row.ingredient else ""
         detail = f"At least {value} {unit}{of_what} a day come along {how}{given}; {row.words} is {bound} {unit}."
-    limit = row.limit_id if row.kind == LIMIT else None
-    block = _block(row.kind, detail, row.ingredient, limit, row.bound, reached, unit)
+    block = _block(row.kind, detail, row.ingredient, row.limit_id, row.bound, reached, unit)
     return replace(block, limit_origin=row.origin, source_ids=row.source_ids)
 
 

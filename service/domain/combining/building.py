@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from service.domain.combining.answer import LeftOut, LeftOutReason
 from service.domain.combining.intake import Content, Contents
-from service.domain.combining.programme import ENERGY, LIMIT, RANGE, TARGET, Programme, Row, holds, without_noise
+from service.domain.combining.programme import ENERGY, RANGE, TARGET, Programme, Row, holds, without_noise
 from service.domain.combining.request import HIGH_READING, CombineRequest, needed_mg
 from service.domain.combining.screens import Screens
 from service.domain.combining.telling import told, told_apart
@@ -166,7 +166,7 @@ def _rows(
         given = limit.mg_of(contents.given)
         rows.append(
             Row(
-                LIMIT,
+                limit.kind,
                 tuple(limit.mg_of(content.intake) for content in contents.products),
                 most=max(limit.most_mg - given, _NONE),
                 bound=limit.most_mg,

@@ -10,8 +10,9 @@ from service.domain.rounding import significant
 
 # Converting to moiety and back leaves a tail far beyond any printed digit; a comparison of products ignores it too.
 _NOISE_DIGITS = 15
-# Kinds of rows, which are what can stand in the way; the last two only serve to choose among equals.
-TARGET, RANGE, LIMIT, ENERGY, COST, UNITS = "target", "range", "limit", "energy", "cost", "units"
+# Kinds of rows: what can stand in the way, and what only serves to choose among equals.
+TARGET, RANGE, LIMIT, HARM, ENERGY = "target", "range", "limit", "harm", "energy"
+COST, UNITS = "cost", "units"
 
 # Smallest parts of each product a day, by its place in the programme.
 Steps = tuple[int, ...]

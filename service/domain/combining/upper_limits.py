@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from service.domain.combining.intake import Contents, Intake, Substance
+from service.domain.combining.programme import HARM, LIMIT
 from service.domain.common import Animal
 from service.domain.daily_limits import WHOLE_DIET, daily_limit
 from service.domain.screening_burden import CAFFEINE, METHYLXANTHINES
@@ -42,6 +43,11 @@ class UpperLimit:
     words: str
     origin: str
     source_ids: tuple[str, ...]
+
+    @property
+    def kind(self) -> str:
+        """``harm`` where it is the amount of a hazard from which harm is published, else ``limit``."""
+        return HARM if isinstance(self.counts, str) else LIMIT
 
     def mg_of(self, intake: Intake) -> Decimal:
         """Give what counts towards the limit.

@@ -118,6 +118,7 @@ class Course:
     paid_cost_per_30_days: Decimal | None
     paid_cost_per_365_days: Decimal | None
     verdict: str
+    warnings: tuple[str, ...]
     label_flags: tuple[str, ...]
     why_not: tuple[str, ...]
     what_if: tuple[WhatIf, ...]
@@ -170,6 +171,7 @@ class Reassessment:
 class PlanAnswer(Course):
     """The course of the first product, and beside it those of all (``alternatives``, cheapest first) if several."""
 
+    course_id: str | None
     species: str
     weight_kg: Decimal
     start_date: date | None

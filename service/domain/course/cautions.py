@@ -8,6 +8,7 @@ from service.domain.common import Caution, origin_cautions
 from service.domain.course.answer import Course, Reassessment
 from service.domain.course.request import PlanRequest
 from service.domain.dose_answer import EvidenceSummary
+from service.domain.dosing import age_cautions
 
 _ORIGINS = ("common_practice", "memory")
 _FORM_FLAGS = frozenset(("form_not_stated", "stabiliser_not_stated", "salt_or_base_ambiguous"))
@@ -42,9 +43,16 @@ def plan_cautions(
     found = [*origin_cautions(origins & set(_ORIGINS))]
     if evidence is not None and evidence.verdict != "supported":
         found.append(Caution(f"evidence_{evidence.verdict}", "caution", evidence.summary))
+    found += age_cautions(request.animal)
     found += _about_amounts(courses)
     found += _about_money(request, courses)
-    if any(course.verdict != "nothing_found" for course in courses):
+    if request.loading and not request.phases and phases and not any(one.phase == "loading" for one in phases):
+        found.append(Caution("no_loading_published", "info", "No loading phase is published for this ingredient."))
+    for course in courses:
+        if course.verdict == "stop":
+            text = f"{course.name or course.product_id} must not be given to this animal: {' '.join(course.warnings)}"
+            found.append(Caution("must_not_be_given", "warning", text))
+    if any(course.verdict not in ("nothing_found", "stop") for course in courses):
         text = "At least one product has findings: screen it in full before it is given for long."
         found.append(Caution("screen_each_product", "warning", text))
     return tuple(found)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
+from itertools import pairwise
 
 from service.domain.course.days import DAYS_PER_YEAR, DayCount
 from service.domain.course.request import Pack, PlanRequest
@@ -54,6 +55,11 @@ def _check_breaks(pack: Pack) -> None:
         if step.containers in seen:
             raise InvalidInput(Issue(f"{where}/containers", f"{step.containers} has a price already; give each one"))
         seen.add(step.containers)
+    falling = sorted(pack.price_breaks, key=lambda step: step.containers)
+    prices = [pack.product.price or Decimal(0), *(step.price for step in falling)]
+    if any(later > earlier for earlier, later in pairwise(prices)):
+        detail = "is a price per container that rises with their number; give the price of each, not of all together"
+        raise InvalidInput(Issue(f"{pack.where}/price_breaks", detail))
 
 
 def _with_age(request: PlanRequest) -> PlanRequest:

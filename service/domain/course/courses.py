@@ -12,6 +12,7 @@ from service.domain.course.ledger import Ledger, PricedRun, priced_by_container,
 from service.domain.course.portions import Portion
 from service.domain.course.prices import Bought, buy, price_list
 from service.domain.course.request import Pack, PlanRequest
+from service.domain.course.screened import Screened
 from service.domain.course.using import DailyUse, Usage, use_up
 from service.domain.currencies import minor_digits
 from service.domain.rounding import amount, money_per_day, money_total, significant
@@ -106,15 +107,15 @@ def _ledger_by_day(runs: Sequence[PricedRun], unit_count: Decimal, digits: int) 
     return Ledger(runs, paid, unit_count, digits)
 
 
-def written(planned: Planned, verdict: str, label_flags: tuple[str, ...], why_not: tuple[str, ...]) -> Course:
+def written(planned: Planned, screened: Screened, label_flags: tuple[str, ...], why_not: tuple[str, ...]) -> Course:
     """Write a course out with rounded amounts and costs.
 
     Parameters
     ----------
     planned
         The course.
-    verdict
-        Of the screen.
+    screened
+        What the screen found.
     label_flags, why_not
         What is unclear about the label, and what speaks against the product.
 
@@ -146,7 +147,8 @@ def written(planned: Planned, verdict: str, label_flags: tuple[str, ...], why_no
         discarded_cost=totals.discarded,
         paid_cost_per_30_days=_per(totals.paid, 30, days, planned.digits),
         paid_cost_per_365_days=_per(totals.paid, 365, days, planned.digits),
-        verdict=verdict,
+        verdict=screened.verdict,
+        warnings=screened.warnings,
         label_flags=label_flags,
         why_not=why_not,
         what_if=(),
@@ -176,9 +178,10 @@ class _Totals:
         if ledger is not None and self.paid is not None and self.consumed is not None:
             tags = [one.price or Decimal(0) for one in planned.bought for _ in range(one.containers)]
             lost = sum((tags[container] * units for container, units in usage.discarded), Decimal(0))
-            self.discarded = ledger.rounded(lost / unit_count)
-            # What is left is the rest, so that the four sums agree to the minor unit.
-            self.left_over = self.paid - self.consumed - self.discarded
+            rest = self.paid - self.consumed
+            # What is left is the rest, so that the four sums agree to the minor unit; nothing left costs nothing.
+            self.discarded = min(ledger.rounded(lost / unit_count), rest) if self.left_over_units else rest
+            self.left_over = rest - self.discarded
 
 
 def _phase(planned: Planned, portion: Portion) -> PlanPhase:
@@ -301,12 +304,17 @@ def course_days(planned: Planned) -> tuple[CourseDay, ...]:
     tuple of CourseDay
         Costs add up to the consumed cost to the minor unit, so that two like days may differ by one of it.
     """
-    found = []
-    for day in range(planned.days):
-        cost = planned.ledger.used_between(day, day + 1) if planned.ledger else None
-        units = units_between(planned.portions, day, day + 1)
-        found.append(CourseDay(day + 1, planned.count.date_of(day), _count(units), cost))
-    return tuple(found)
+    used = dict.fromkeys(range(planned.days), Decimal(0))
+    for portion in planned.portions:
+        used.update(dict.fromkeys(range(portion.from_day, portion.to_day), portion.used_per_day))
+    return tuple(
+        CourseDay(day + 1, planned.count.date_of(day), _count(units), _cost_of_day(planned, day))
+        for day, units in used.items()
+    )
+
+
+def _cost_of_day(planned: Planned, day: int) -> Decimal | None:
+    return planned.ledger.used_between(day, day + 1) if planned.ledger else None
 
 
 def _per(cost: Decimal | None, days: int, of_days: int, digits: int) -> Decimal | None:
@@ -315,4 +323,5 @@ def _per(cost: Decimal | None, days: int, of_days: int, digits: int) -> Decimal 
 
 def _count(units: Decimal) -> Decimal:
     """Write a count without a tail of zeros; counts are exact."""
-    return units.normalize() if units else Decimal(0)
+    plain = units.normalize()
+    return plain.quantize(Decimal(1)) if plain == plain.to_integral_value() else plain

@@ -9,7 +9,6 @@ from service.domain.course.days import DayCount
 from service.domain.course.request import LONGEST_DAYS, PhaseWanted, PlanRequest
 from service.domain.errors import InvalidInput, Issue
 
-_DEFAULT_HORIZON_DAYS = 365
 _HORIZONS = ("horizon_days", "horizon_years", "until_age_years")
 _LENGTHS = ("days", "weeks", "years")
 
@@ -128,7 +127,11 @@ def stretches(request: PlanRequest, count: DayCount) -> tuple[Stretch, ...]:
     for index, phase in enumerate(request.phases):
         _check_lengths(phase, index, index == len(request.phases) - 1, all(by_age))
     asked = horizon_days(request, count)
-    return _by_age(request, count, asked or _DEFAULT_HORIZON_DAYS) if all(by_age) else _in_turn(request, count, asked)
+    return (
+        _by_age(request, count, asked or count.after_years(Decimal(1)))
+        if all(by_age)
+        else _in_turn(request, count, asked)
+    )
 
 
 def _check_lengths(phase: PhaseWanted, index: int, last: bool, by_age: bool) -> None:
@@ -197,7 +200,7 @@ def _by_age(request: PlanRequest, count: DayCount, horizon: int) -> tuple[Stretc
 
 
 def default_horizon_days(request: PlanRequest, count: DayCount) -> int:
-    """Give the length of a course from guidance, one year of 365 days where the caller does not say.
+    """Give the length of a course from guidance, one year where the caller does not say.
 
     Parameters
     ----------
@@ -216,4 +219,4 @@ def default_horizon_days(request: PlanRequest, count: DayCount) -> int:
     InvalidInput
         As :func:`horizon_days`.
     """
-    return horizon_days(request, count) or _DEFAULT_HORIZON_DAYS
+    return horizon_days(request, count) or count.after_years(Decimal(1))

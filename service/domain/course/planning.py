@@ -17,12 +17,12 @@ from service.domain.course.portions import Portion, judged_ingredient, portions,
 from service.domain.course.reassessing import reassessments
 from service.domain.course.request import Pack, PlanRequest
 from service.domain.course.savings import saving
+from service.domain.course.screened import Screened, screened_course
 from service.domain.course.weights import WeightFrom, weights_over
 from service.domain.course.what_if import what_ifs
 from service.domain.dosing import evidence_summary
 from service.domain.normalising import ReadFact, read_facts
 from service.domain.rounding import significant
-from service.domain.screening import ScreenRequest, screen
 from service.domain.targets import known_weight
 from service.reference.release import Reference
 
@@ -82,7 +82,7 @@ def plan(reference: Reference, request: PlanRequest) -> PlanAnswer:
 def _plan(reference: Reference, request: PlanRequest) -> PlanAnswer:
     count = DayCount(request.start_date)
     labels = [read_facts(reference, pack.product, pack.where) for pack in request.packs]
-    ingredient = judged_ingredient(reference, request, labels[0])
+    ingredient = judged_ingredient(reference, request, labels)
     course = wanted_stretches(reference, request, count, ingredient)
     outline = _Outline(count, weights_over(request, count), course, ingredient)
     found = [
@@ -102,12 +102,11 @@ def _course(
 ) -> _Found:
     given = _portions(reference, request, pack, facts, outline)
     served = all(one.units_per_day is not None for one in given)
-    most = max((one.units_per_day or Decimal(0) for one in given), default=Decimal(0))
-    verdict = _verdict(reference, request, pack, most)
-    against = objections(pack.product, given, verdict, known_weight(request.animal))
+    screened = screened_course(reference, request, pack, given)
+    against = objections(pack.product, given, screened.verdict, known_weight(request.animal))
     flags = _label_flags(pack, facts, given)
     if not served:
-        return _Found(_unserved(pack, verdict, flags, against), None, given)
+        return _Found(_unserved(pack, screened, flags, against), None, given)
     planned = plan_pack(request, pack, outline.count, given, outline.days)
 
     def _again(other: PlanRequest, other_pack: Pack) -> Planned | None:
@@ -120,23 +119,11 @@ def _course(
         return plan_pack(other, other_pack, outline.count, again, changed.days, planned)
 
     course = replace(
-        written(planned, verdict, flags, against),
+        written(planned, screened, flags, against),
         what_if=what_ifs(request, pack, planned, _again),
         days=course_days(planned) if request.show_days else (),
     )
     return _Found(course, planned, given)
-
-
-def _verdict(reference: Reference, request: PlanRequest, pack: Pack, units_per_day: Decimal) -> str:
-    product = replace(pack.product, units_per_day=units_per_day or None)
-    asked = ScreenRequest(
-        animal=request.animal,
-        products=(product,),
-        medications=request.medications,
-        conditions=request.conditions,
-        other_supplements=request.other_supplements,
-    )
-    return screen(reference, asked).verdict
 
 
 def _label_flags(pack: Pack, facts: Sequence[ReadFact], given: Sequence[Portion]) -> tuple[str, ...]:
@@ -149,13 +136,35 @@ def _label_flags(pack: Pack, facts: Sequence[ReadFact], given: Sequence[Portion]
     return tuple(flags)
 
 
-def _unserved(pack: Pack, verdict: str, flags: tuple[str, ...], why_not: tuple[str, ...]) -> Course:
+def _unserved(pack: Pack, screened: Screened, flags: tuple[str, ...], why_not: tuple[str, ...]) -> Course:
     """Give a course without a single day, for a product that does not hold what is wanted."""
-    values = {field.name: None for field in fields(Course)}
-    lists = dict.fromkeys(("phases", "purchases", "years", "what_if", "days"), ())
     product = pack.product
-    named = {"product_id": product.id, "name": product.name, "unit": product.unit, "currency": product.currency}
-    return Course(**{**values, **lists, **named, "verdict": verdict, "label_flags": flags, "why_not": why_not})  # type: ignore[arg-type]
+    return Course(
+        product_id=product.id,
+        name=product.name,
+        unit=product.unit,
+        currency=product.currency,
+        phases=(),
+        purchases=(),
+        years=(),
+        consumed_units=None,
+        wasted_units=None,
+        discarded_units=None,
+        left_over_units=None,
+        containers=None,
+        consumed_cost=None,
+        paid_cost=None,
+        left_over_cost=None,
+        discarded_cost=None,
+        paid_cost_per_30_days=None,
+        paid_cost_per_365_days=None,
+        verdict=screened.verdict,
+        warnings=screened.warnings,
+        label_flags=flags,
+        why_not=why_not,
+        what_if=(),
+        days=(),
+    )
 
 
 def _answer(reference: Reference, request: PlanRequest, outline: _Outline, found: Sequence[_Found]) -> PlanAnswer:
@@ -166,6 +175,7 @@ def _answer(reference: Reference, request: PlanRequest, outline: _Outline, found
     evidence = evidence_summary(reference, outline.ingredient) if outline.ingredient in reference.ingredients else None
     several = len(found) > 1
     return PlanAnswer(
+        course_id=request.course_id,
         **{field.name: getattr(first.course, field.name) for field in fields(Course)},
         species=request.animal.species,
         weight_kg=significant(known_weight(request.animal), 9).normalize(),

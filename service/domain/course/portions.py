@@ -16,12 +16,17 @@ from service.domain.errors import InvalidInput, Issue, NoGuidance
 from service.domain.guidance import band_rows, guidance_rows
 from service.domain.normalising import ReadFact
 from service.domain.products import STEP_OF
+from service.domain.rounding import significant
 from service.domain.targets import Target, known_weight, mg_in_unit, settle_target
 from service.domain.unit_counting import UnitCount, count_units
 from service.reference.release import Reference
 
+_NOISE_DIGITS = 15
 _NO_BOUND = Decimal("Infinity")
 _NOT_DIVISIBLE = "units_not_divisible"
+_HIGH_READING = "high_reading_above_range"
+# Path of a stretch that no phase of the caller stands for.
+_FROM_GUIDANCE = "phases"
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +50,7 @@ class Portion:
     flags: tuple[str, ...]
 
 
-def judged_ingredient(reference: Reference, request: PlanRequest, facts: Sequence[ReadFact]) -> str | None:
+def judged_ingredient(reference: Reference, request: PlanRequest, labels: Sequence[Sequence[ReadFact]]) -> str | None:
     """Choose the ingredient that amounts are judged by.
 
     Parameters
@@ -54,18 +59,23 @@ def judged_ingredient(reference: Reference, request: PlanRequest, facts: Sequenc
         The release to answer from.
     request
         The course; an ingredient that it names wins.
-    facts
-        The label of the first product.
+    labels
+        The labels, in the order of the products.
 
     Returns
     -------
     str or None
-        Else the first on the label for which the release holds amounts for the species; ``None`` where none is.
+        Else the first on the labels for which the release holds amounts for the species; where none is, the first
+        active one; ``None`` where no label names any.
     """
     if request.ingredient is not None:
         return request.ingredient
+    facts = [fact for label in labels for fact in label]
     printed = dict.fromkeys(fact.reading.ingredient for fact in facts if fact.mass.moiety_low_mg is not None)
-    return next((one for one in printed if one and (one, request.animal.species) in reference.guidance_of), None)
+    guided = (one for one in printed if one and (one, request.animal.species) in reference.guidance_of)
+    named = dict.fromkeys(fact.reading.ingredient for fact in facts)
+    active = (one for one in named if one and reference.ingredients[one].kind == "active")
+    return next(guided, None) or next(active, None)
 
 
 def wanted_stretches(
@@ -100,7 +110,7 @@ def wanted_stretches(
         return stretches(request, count)
     days = default_horizon_days(request, count)
     if all(pack.product.units_per_day is not None for pack in request.packs):
-        return (Stretch(0, days, PhaseWanted(aim=request.aim, ingredient=ingredient), "phases"),)
+        return (Stretch(0, days, PhaseWanted(aim=request.aim, ingredient=ingredient), _FROM_GUIDANCE),)
     if ingredient is None:
         detail = "is needed: nothing on the label has published amounts for this species; say what is given a day"
         raise InvalidInput(Issue("phases", detail))
@@ -109,9 +119,9 @@ def wanted_stretches(
     found = []
     if loading_days:
         loading = replace(wanted, guidance_phase="loading")
-        found.append(Stretch(0, min(loading_days, days), loading, "phases"))
+        found.append(Stretch(0, min(loading_days, days), loading, _FROM_GUIDANCE))
     if loading_days < days:
-        found.append(Stretch(loading_days, days, wanted, "phases"))
+        found.append(Stretch(loading_days, days, wanted, _FROM_GUIDANCE))
     return tuple(found)
 
 
@@ -170,12 +180,18 @@ def portions(
     found = []
     for stretch in _as_told(request, pack, course):
         _check_amount(stretch)
-        depends = stretch.wanted.aim is not None
-        for piece, weight_kg in _pieces(stretch, weights if depends else weights[:1]):
+        for piece, weight_kg in _pieces(stretch, weights):
             animal = replace(request.animal, weight_kg=weight_kg)
-            wanted = replace(piece.wanted, ingredient=piece.wanted.ingredient or ingredient)
+            wanted = _completed(piece.wanted, ingredient, request.form)
             found.append(_portion(reference, request, animal, pack, facts, replace(piece, wanted=wanted)))
     return tuple(found)
+
+
+def _completed(wanted: PhaseWanted, ingredient: str | None, form: str | None) -> PhaseWanted:
+    """Let a phase that names neither ingredient nor form take those of the course."""
+    if wanted.ingredient in (None, ingredient):
+        return replace(wanted, ingredient=ingredient, form=wanted.form or form)
+    return wanted
 
 
 def _as_told(request: PlanRequest, pack: Pack, course: Sequence[Stretch]) -> Sequence[Stretch]:
@@ -216,7 +232,7 @@ def _portion(
 ) -> Portion:
     wanted = stretch.wanted
     target = _target(reference, animal, stretch)
-    per_unit = mg_in_unit(reference, facts, target) if target is not None else None
+    per_unit = _per_unit(reference, facts, target)
     counted = _count(pack, wanted, target, per_unit)
     units = counted.units
     return Portion(
@@ -229,10 +245,21 @@ def _portion(
         target=target,
         per_unit_mg=per_unit,
         derived=wanted.units_per_day is None,
-        meets=counted.meets if target is not None else None,
+        meets=counted.meets if per_unit is not None else None,
         divided_doses=_divided_doses(reference, animal, wanted),
         flags=counted.flags,
     )
+
+
+def _per_unit(
+    reference: Reference, facts: tuple[ReadFact, ...], target: TargetRange | None
+) -> tuple[Decimal, Decimal] | None:
+    """Give mg in one unit; ``None`` where the label names the ingredient without an amount that could be read."""
+    if target is None:
+        return None
+    found = mg_in_unit(reference, facts, target)
+    named = any(fact.reading.ingredient == target.ingredient for fact in facts)
+    return None if named and not found[1] else found
 
 
 def _used(units: Decimal, remainder: str) -> Decimal:
@@ -248,7 +275,19 @@ def _target(reference: Reference, animal: Animal, stretch: Stretch) -> TargetRan
         detail = "is needed: say which ingredient the amount counts"
         raise InvalidInput(Issue(f"{stretch.where}/ingredient", detail))
     target = Target(wanted.ingredient, wanted.form, wanted.mg_per_day, None, wanted.guidance_phase)
-    return settle_target(reference, animal, target, wanted.aim or "low", stretch.where)
+    return _settled(reference, animal, target, wanted.aim or "low", stretch)
+
+
+def _settled(reference: Reference, animal: Animal, target: Target, aim: str, stretch: Stretch) -> TargetRange:
+    """Settle a target; what is wrong with it is said at the member that the caller wrote."""
+    try:
+        return settle_target(reference, animal, target, aim, stretch.where)
+    except InvalidInput as error:
+        places = (issue.where.removeprefix(f"{stretch.where}/") for issue in error.issues)
+        named = ("guidance_phase" if place == "phase" else place for place in places)
+        told = (name if stretch.where == _FROM_GUIDANCE else f"{stretch.where}/{name}" for name in named)
+        issues = [Issue(place, issue.detail) for place, issue in zip(told, error.issues, strict=True)]
+        raise InvalidInput(*issues) from None
 
 
 def _shown_beside(reference: Reference, animal: Animal, stretch: Stretch) -> TargetRange | None:
@@ -258,7 +297,7 @@ def _shown_beside(reference: Reference, animal: Animal, stretch: Stretch) -> Tar
         return None
     try:
         target = Target(wanted.ingredient, wanted.form, phase=wanted.guidance_phase)
-        return settle_target(reference, animal, target, "low", stretch.where)
+        return _settled(reference, animal, target, "low", stretch)
     except NoGuidance:
         return None
 
@@ -268,10 +307,9 @@ def _count(
 ) -> UnitCount:
     step = STEP_OF[pack.product.divisible]
     if wanted.units_per_day is not None:
-        units = wanted.units_per_day
-        flags = (_NOT_DIVISIBLE,) if units % step else ()
-        meets = target is not None and per_unit is not None and _within(units, per_unit, target)
-        return UnitCount(units, meets, flags)
+        return _told_units(wanted.units_per_day, step, target, per_unit)
+    if target is not None and per_unit is None:
+        return UnitCount(None, meets=False, flags=("target_not_in_product",))
     if target is None or per_unit is None:
         raise ValueError("an amount that is no number of units has a target")
     # An amount of the caller's own without a published range has no high end to keep to.
@@ -279,8 +317,16 @@ def _count(
     return count_units([per_unit], [(target.aim_mg, _NO_BOUND if open_ended else target.high_mg)], step)
 
 
-def _within(units: Decimal, per_unit: tuple[Decimal, Decimal], target: TargetRange) -> bool:
-    return target.low_mg <= units * per_unit[0] and units * per_unit[1] <= target.high_mg
+def _told_units(
+    units: Decimal, step: Decimal, target: TargetRange | None, per_unit: tuple[Decimal, Decimal] | None
+) -> UnitCount:
+    """Judge units that the caller tells as :func:`count_units` judges its own: the range on the low reading."""
+    flags = (_NOT_DIVISIBLE,) if units % step else ()
+    if target is None or per_unit is None:
+        return UnitCount(units, meets=False, flags=flags)
+    low, high = (significant(units * mg, _NOISE_DIGITS) for mg in per_unit)
+    meets = target.low_mg <= low <= target.high_mg
+    return UnitCount(units, meets, (*flags, _HIGH_READING) if meets and high > target.high_mg else flags)
 
 
 def _divided_doses(reference: Reference, animal: Animal, wanted: PhaseWanted) -> int | None:

@@ -47,15 +47,15 @@ class PriceList:
         if years <= 0 or not self.change_per_year:
             return price
         # The finer of the minor unit and what the caller told, so that a price of 0.125 does not jump by rounding.
-        exponent = min(-self.minor_digits, int(price.as_tuple().exponent))
+        exponent = min(-self.minor_digits, int(price.normalize().as_tuple().exponent))
         moved = price * (1 + self.change_per_year) ** years
         return moved.quantize(Decimal(1).scaleb(exponent), rounding=ROUND_HALF_UP)
 
     def how_many(self, needed: int) -> int:
-        """Choose how many containers to buy at once where so many are still needed.
+        """Choose how many containers to buy at once where so many are still needed, at the prices of the first day.
 
-        The amount with the lowest price per container among those that are used up wins, the smaller on a tie; a
-        larger amount is bought where it costs less than the needed ones together.
+        All that are needed cost the lowest price that their number reaches: they are bought in the smallest lots that
+        do, the last lot with what remains. A larger lot is bought where it costs less than the needed ones together.
 
         Parameters
         ----------
@@ -67,24 +67,13 @@ class PriceList:
         int
             At least 1.
         """
-        amounts = [1, *(step.containers for step in self.breaks if step.containers <= needed)]
-        best = min(amounts, key=lambda amount: (self.tag(0, amount), amount))
+        within = [1, *(step.containers for step in self.breaks if step.containers <= needed)]
+        lot = min(within, key=lambda amount: (self.tag(0, amount), amount))
         beyond = [step.containers for step in self.breaks if step.containers > needed]
-        cheaper = min(beyond, key=lambda amount: (self.tag(0, amount) * amount, amount), default=None)
-        if cheaper is not None and self.tag(0, cheaper) * cheaper < self._cost_of(needed):
-            return cheaper
-        return best
-
-    def _cost_of(self, needed: int) -> Decimal:
-        """Add up what so many cost where nothing beyond them is bought."""
-        total = Decimal(0)
-        while needed:
-            amounts = [1, *(step.containers for step in self.breaks if step.containers <= needed)]
-            amount = min(amounts, key=lambda one: (self.tag(0, one), one))
-            times = needed // amount
-            total += self.tag(0, amount) * amount * times
-            needed -= amount * times
-        return total
+        larger = min(beyond, key=lambda amount: (self.tag(0, amount) * amount, amount), default=None)
+        if larger is not None and self.tag(0, larger) * larger < self.tag(0, lot) * needed:
+            return larger
+        return needed if needed < 2 * lot else lot
 
 
 @dataclass(frozen=True, slots=True)

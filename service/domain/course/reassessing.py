@@ -42,7 +42,9 @@ def reassessments(
         The first as the guidance says, where it says so; a visit twice a year is common practice. A first one beyond
         the course is told all the same: a short course can be judged only after it.
     """
-    begin = next((one.from_day for one in portions if one.units_per_day), 0)
+    begin = next((one.from_day for one in portions if one.units_per_day), None)
+    if begin is None:
+        return ()
     rows = reference.guidance_of.get((ingredient or "", species), ())
     stated = [row for row in rows if row.reassess_after_days is not None]
     found = []

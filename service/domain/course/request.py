@@ -11,8 +11,8 @@ from service.domain.products import Product
 
 # Thirty calendar years: longer than any dog or cat is given anything.
 LONGEST_DAYS = 10_958
-# A pack every five days for thirty years: beyond it, a pack is described wrongly.
-MOST_CONTAINERS = 2_200
+# A pack of one for every day of ten years: beyond it, a pack is described wrongly.
+MOST_CONTAINERS = 4_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,3 +104,4 @@ class PlanRequest:
     medications: tuple[str, ...] = ()
     conditions: tuple[str, ...] = ()
     other_supplements: tuple[Product, ...] = ()
+    course_id: str | None = None

@@ -100,7 +100,7 @@ def use_up(
     Raises
     ------
     InvalidInput
-        If the course takes more than 2,200 containers.
+        If the course takes more than 4,000 containers.
 
     Examples
     --------
@@ -124,6 +124,9 @@ def use_up(
                 continue
             _serve_one_day(cupboard, day, use.units_per_day)
             day += 1
+    if uses:
+        # What has grown too old during a pause at the end is no stock.
+        cupboard.take_out_old(uses[-1].to_day - 1)
     return Usage(tuple(cupboard.runs), tuple(cupboard.opened_on), tuple(cupboard.discarded), cupboard.left)
 
 

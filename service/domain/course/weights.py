@@ -45,7 +45,10 @@ def weights_over(request: PlanRequest, count: DayCount) -> tuple[WeightFrom, ...
     for index, weight in enumerate(request.weights):
         where = f"weights/{index}"
         day = _day(weight, count, where)
-        if day in found and day > 0:
+        if day == 0:
+            detail = "is for the first day, on which the weight of the animal holds; tell it there"
+            raise InvalidInput(Issue(where, detail))
+        if day in found:
             raise InvalidInput(Issue(where, "tells a second weight for the same day; give one"))
         found[day] = check_weight(weight.weight_kg, request.animal.species, where)
     return tuple(WeightFrom(day, found[day]) for day in sorted(found))

@@ -76,15 +76,31 @@ def what_ifs(request: PlanRequest, pack: Pack, base: Planned, plan: Planner) -> 
 
 
 def _what_if(request: PlanRequest, pack: Pack, base: Planned, plan: Planner, change: Change) -> WhatIf:
+    try:
+        return _changed(request, pack, base, plan, change)
+    except InvalidInput as error:
+        return _told(_name(change), change, base, None, f"It cannot be planned: {error.issues[0].detail}.")
+    except DomainError as error:
+        return _told(_name(change), change, base, None, f"It cannot be planned: {error}")
+
+
+def _name(change: Change) -> str:
+    if change.price_factor is not None:
+        return "price"
+    return "weight" if change.weight_factor is not None else "aim"
+
+
+def _changed(request: PlanRequest, pack: Pack, base: Planned, plan: Planner, change: Change) -> WhatIf:
     if change.price_factor is not None:
         price = _at_price(pack, change.price_factor)
-        return _told("price", change, base, plan(request, price), "Every price is multiplied by the factor.")
+        effect = "Every price is multiplied by the factor." if pack.product.price is not None else "No price is known."
+        return _told("price", change, base, plan(request, price), effect)
     if change.weight_factor is not None:
         return _at_weight(request, pack, base, plan, change)
     if request.phases or not any(one.derived for one in base.portions):
         return _told("aim", change, base, base, "No effect: the phases say what is given.")
     other = replace(request, aim=change.aim or request.aim)
-    return _told("aim", change, base, plan(other, pack), "The other end of the range is reached.")
+    return _told("aim", change, base, plan(other, pack), f"The {change.aim} of the range is aimed at.")
 
 
 def _at_price(pack: Pack, factor: Decimal) -> Pack:
@@ -106,10 +122,7 @@ def _at_weight(request: PlanRequest, pack: Pack, base: Planned, plan: Planner, c
     if not all(least <= one.weight_kg <= most for one in (WeightOn(weight_kg), *later)):
         return _told("weight", change, base, None, f"Outside {least} to {most} kg, the range accepted.")
     other = replace(request, animal=replace(request.animal, weight_kg=weight_kg), weights=later)
-    try:
-        return _told("weight", change, base, plan(other, pack), "Every body weight is multiplied by the factor.")
-    except DomainError:
-        return _told("weight", change, base, None, "No amount is known at that weight.")
+    return _told("weight", change, base, plan(other, pack), "Every body weight is multiplied by the factor.")
 
 
 def _told(name: str, change: Change, base: Planned, other: Planned | None, effect: str) -> WhatIf:

@@ -69,6 +69,7 @@ _EATEN = {
     "possible_hazard": "a word comes close to the name of a harmful substance that was not counted",
     "words_not_understood": "words were not understood and not judged",
     "content_not_known": "how much of the harmful substance is in what was eaten is not recorded",
+    "mass_not_known": "no mass follows from the volume that was given",
     "strongest_kind_counted": "the words leave the kind open; the strongest was counted",
     "content_open": "the content varies; the high reading was judged",
     "usual_strength_counted": "no strength is stated; the usual one was counted",

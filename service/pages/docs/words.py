@@ -63,6 +63,7 @@ BLOCKS = {
     "most_products": "it takes more products than are allowed",
     "units_per_day": "it takes too many units of one product",
     "screen": "the screen stops what would fit",
+    "harm": "an amount of a hazard is reached from which harm is published",
     "limit": "an upper limit is passed",
     "energy": "a tenth of the resting energy need is passed",
     "target": "a target is not reached",

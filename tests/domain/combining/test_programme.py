@@ -26,8 +26,8 @@ PAIR = Programme(
 
 
 def _row(least: str | None = None, most: str | None = None, *, itself: bool = False) -> Row:
-    ends = (D(end) if end is not None else None for end in (least, most))
-    return Row(TARGET if least else RANGE, (D(100), D(250)), *ends, itself_too_much=itself)
+    low, high = (D(end) if end is not None else None for end in (least, most))
+    return Row(TARGET if least else RANGE, (D(100), D(250)), least=low, most=high, itself_too_much=itself)
 
 
 def test_a_sum_over_a_choice() -> None:

@@ -76,7 +76,7 @@ def test_a_product_that_does_not_go_with_what_is_given_already() -> None:
     beside = replace(product("s", mg={"Methionine": 5}), units_per_day=D(1))
     screens = _screens(PLAIN, GARLIC, other_supplements=(beside,))
     assert screens.before.verdict != "stop"
-    assert _kinds(screens.stop({1: 1})) == [("interaction", ("methionine", "garlic"))]
+    assert _kinds(screens.stop({1: 1})) == [("interaction", ("garlic", "methionine"))]
     assert screens.stop({0: 1}) is None
 
 

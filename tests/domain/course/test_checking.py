@@ -33,6 +33,11 @@ AGELESS = Animal("dog", D(34))
             "product/price_breaks/1/containers",
             "3 has a price already",
         ),
+        (
+            PlanRequest(DOG, (pack(price_breaks=(PriceBreak(3, D(43)),)),)),
+            "product/price_breaks",
+            "rises with their number",
+        ),
         (PlanRequest(AGELESS, (pack(),), birth_date=date(2020, 1, 1)), "start_date", "is needed"),
         (
             PlanRequest(DOG, (pack(),), birth_date=date(2020, 1, 1), start_date=date(2027, 1, 1)),

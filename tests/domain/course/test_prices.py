@@ -32,6 +32,7 @@ def prices(price: str = "12", breaks: tuple[PriceBreak, ...] = (), change: str =
         ("1.250", "0.1", 3, 365, "1.375"),
         ("0.125", "0.1", 2, 365, "0.138"),  # told finer than a cent: stays finer
         ("20", "-0.1", 2, 730, "16.20"),
+        ("15.0", "0.03", 0, 365, "15"),  # 15.45 yen: zeros behind the point are no finer price
     ],
 )
 def test_a_price_moves_on_the_anniversary(price: str, change: str, digits: int, day: int, expected: str) -> None:
@@ -57,7 +58,8 @@ def test_breaks_move_with_the_price() -> None:
         (1, 1),  # 12 beats 3 x 10
         (2, 1),  # 2 x 12 = 24 beats 30
         (3, 3),
-        (4, 3),
+        (4, 4),  # in one lot, so that the fourth costs 10 too
+        (6, 3),
         (7, 3),
     ],
 )
@@ -72,17 +74,27 @@ def test_more_than_needed_where_that_costs_less() -> None:
 
 @given(
     st.integers(1, 12),
-    st.lists(st.tuples(st.integers(2, 8), st.integers(1, 20)), max_size=3, unique_by=lambda step: step[0]),
+    st.lists(st.tuples(st.integers(2, 8), st.integers(1, 12)), max_size=3, unique_by=lambda step: step[0]),
 )
 def test_the_choice_never_costs_more_than_single_ones(needed: int, steps: list[tuple[int, int]]) -> None:
-    breaks = tuple(PriceBreak(count, D(price)) for count, price in sorted(steps))
+    falling = sorted((price for _, price in steps), reverse=True)
+    breaks = tuple(PriceBreak(count, D(price)) for (count, _), price in zip(sorted(steps), falling, strict=True))
     bought = buy(range(needed), prices(breaks=breaks), None)
     assert sum(one.containers for one in bought) >= needed
-    assert sum(one.containers * (one.price or 0) for one in bought) <= needed * 12
+    paid = sum(one.containers * (one.price or 0) for one in bought)
+    assert paid == min(_cheapest(needed, [(1, D(12)), *((step.containers, step.price) for step in breaks)]))
+
+
+def _cheapest(needed: int, tiers: list[tuple[int, D]]) -> list[D]:
+    """Try every single lot; splitting one can only raise a price that falls with the number."""
+    return [
+        max(count, needed) * min(price for least, price in tiers if least <= max(count, needed)) for count, _ in tiers
+    ]
 
 
 def test_bought_on_the_day_it_is_opened() -> None:
-    assert buy((0, 40, 80, 120), prices(breaks=THREE_FOR_30), None) == (Bought(0, 3, D(10)), Bought(120, 1, D(12)))
+    days = (0, 40, 80, 120, 160, 200, 240)
+    assert buy(days, prices(breaks=THREE_FOR_30), None) == (Bought(0, 3, D(10)), Bought(120, 4, D(10)))
 
 
 def test_the_caller_may_say_how_many() -> None:

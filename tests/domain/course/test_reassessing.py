@@ -25,5 +25,9 @@ def test_counted_from_the_first_day_something_is_given() -> None:
     assert answer.next_reassessment_day == 81
 
 
+def test_nothing_given_is_nothing_to_judge() -> None:
+    assert planned(phases=(units("0", 100),)).reassessments == ()
+
+
 def test_a_short_course_is_judged_after_its_end() -> None:
     assert planned(horizon_days=30).next_reassessment_day == 71

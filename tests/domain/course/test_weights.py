@@ -26,14 +26,11 @@ def test_in_order_of_days() -> None:
     assert found == (WeightFrom(0, D(34)), WeightFrom(30, D(32)), WeightFrom(59, D(30)))
 
 
-def test_the_first_day_may_be_told_again() -> None:
-    assert _over(WeightOn(D(33), day=1)) == (WeightFrom(0, D(33)),)
-
-
 @pytest.mark.parametrize(
     ("weights", "where", "detail"),
     [
         ((WeightOn(D(30), 5), WeightOn(D(31), 5)), "weights/1", "second weight"),
+        ((WeightOn(D(33), 1),), "weights/0", "for the first day"),
         ((WeightOn(D(30)),), "weights/0/day", "exactly one"),
         ((WeightOn(D(30), 5, date(2027, 2, 1)),), "weights/0/day", "exactly one"),
         ((WeightOn(D(30), on=date(2026, 12, 31)),), "weights/0/date", "before the start"),
@@ -68,4 +65,4 @@ def test_amounts_from_guidance_follow_the_weight() -> None:
 
 def test_amounts_of_the_caller_do_not() -> None:
     answer = planned(pack(units_per_day=D(1)), horizon_days=100, weights=(WeightOn(D(51), day=51),))
-    assert [phase.units for phase in answer.phases] == [100]
+    assert [(phase.weight_kg, phase.units) for phase in answer.phases] == [(D(34), D(50)), (D(51), D(50))]

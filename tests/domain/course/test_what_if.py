@@ -8,7 +8,7 @@ import pytest
 
 from service.domain.common import Animal
 from service.domain.course.answer import WhatIf
-from service.domain.course.request import Change, PhaseWanted
+from service.domain.course.request import Change, PhaseWanted, PriceBreak, WeightOn
 from service.domain.errors import InvalidInput
 from service.domain.products import LabelFact
 from tests.domain.course.making import pack, planned, units
@@ -67,6 +67,24 @@ def test_a_weight_beyond_the_accepted_ones_is_said() -> None:
     heavier = _by(answer.what_if, "weight", D("1.1"))
     assert (heavier.paid_cost, heavier.paid_difference) == (None, None)
     assert heavier.effect == "Outside 0.1 to 120 kg, the range accepted."
+
+
+def test_a_change_that_cannot_be_planned_says_why() -> None:
+    # 4000 containers of one unit are the most; at half as much again there would be more.
+    answer = planned(pack(unit_count=D(1)), loading=False, horizon_days=3000, what_if=(Change(weight_factor=D("1.5")),))
+    (heavier,) = answer.what_if
+    assert heavier.paid_cost is None
+    assert "more than 4000 containers" in heavier.effect
+
+
+def test_later_weights_and_price_breaks_move_too() -> None:
+    told = pack(price_breaks=(PriceBreak(3, D(12)),))
+    both = (Change(price_factor=D(2)), Change(weight_factor=D("1.5")))
+    answer = planned(told, loading=False, horizon_days=840, weights=(WeightOn(D(51), day=421),), what_if=both)
+    dearer, heavier = answer.what_if
+    assert dearer.paid_cost == (answer.paid_cost or 0) * 2
+    # 51 kg want 750 mg, 76.5 kg 1125 mg: two and a half tablets in the end.
+    assert heavier.units_per_day == D("2.5")
 
 
 @pytest.mark.parametrize("change", [Change(), Change(price_factor=D(2), aim="high")])
