@@ -38,6 +38,7 @@ _TAGS = {
     "dose": "Amounts per day.",
     "labels": "What is printed on a pack, read.",
     "products": "What a product holds, what it costs, and how products compare.",
+    "combine": "The cheapest set of products for several targets.",
     "plan": "Courses over days and years, and what they cost.",
     "screen": "What speaks against giving it.",
     "care": "The record for a veterinary practice.",

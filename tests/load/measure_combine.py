@@ -18,6 +18,7 @@ import time
 from collections.abc import Callable
 from dataclasses import replace
 from decimal import Decimal
+from functools import partial
 
 from service.cli.text_table import table
 from service.domain.combining.answer import CombineAnswer
@@ -93,7 +94,7 @@ def cold_import(times: int) -> list[float]:
     return [float(subprocess.run(command, check=True, capture_output=True).stdout) for _ in range(times)]
 
 
-def measure(reference: Reference, instances: int, most_products: int) -> list[tuple[str, ...]]:
+def measure(reference: Reference, instances: int, most_products: int) -> list[tuple[str, str, str, str]]:
     """Run combination and comparison of the same products in turns."""
     combined: list[float] = []
     compared: list[float] = []
@@ -103,7 +104,7 @@ def measure(reference: Reference, instances: int, most_products: int) -> list[tu
         beside = CompareRequest(wanted.animal, wanted.targets, wanted.products)
         # A first comparison fills the memory of names that both read from.
         compare(reference, beside)
-        compared.append(_seconds(lambda beside=beside: compare(reference, beside)))
+        compared.append(_seconds(partial(compare, reference, beside)))
         started = time.perf_counter()
         answers.append(combine(reference, wanted, time.monotonic))
         combined.append(time.perf_counter() - started)

@@ -78,6 +78,7 @@ _EATEN = {
     "one_substance_only": "only this substance and this amount were judged",
 }
 _COURSES = {
+    "must_not_be_given": "the screen says stop of a product of the course: it is not to be given to this animal",
     "prices_assumed": "prices are moved by the share given, an assumption",
     "discarded_after_opening": "opened containers grow too old before they are used up",
     "divided_rest_discarded": "the rest of a divided unit is counted as thrown away each day",

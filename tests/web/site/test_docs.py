@@ -147,6 +147,12 @@ def test_limits_are_those_of_the_code(client: FlaskClient) -> None:
     assert "products 1 to 50 entries" in text
 
 
+def test_what_is_said_of_other_origins_holds(client: FlaskClient) -> None:
+    answer = client.get("/v1/resolve?name=MSM", headers={"Origin": "https://elsewhere.example"})
+    said = "No headers for other origins are sent" in text_of(page(client, "/docs/limits"))
+    assert said == ("Access-Control-Allow-Origin" not in answer.headers)
+
+
 @pytest.mark.parametrize(
     ("path", "near"), [("/docs/erors", "errors"), ("/docs/reference/doses", "dose"), ("/docs/consol", "console")]
 )
