@@ -8,6 +8,7 @@ from decimal import Decimal
 from service.domain.common import Animal, Caution, origin_cautions
 from service.domain.compare_answer import CompareAnswer, CompareRow, TargetRange, TargetResult
 from service.domain.currencies import minor_digits
+from service.domain.dosing import age_cautions
 from service.domain.errors import InvalidInput, Issue
 from service.domain.normalising import cost_per_unit, read_facts
 from service.domain.practicality import has_unknown_cost, impracticalities, resting_energy_kcal
@@ -87,7 +88,7 @@ def compare(reference: Reference, request: CompareRequest) -> CompareAnswer:
         resting_energy_kcal_per_day=amount(resting),
         targets=ranges,
         rows=rows,
-        cautions=_cautions(ranges, rows),
+        cautions=_cautions(request.animal, ranges, rows),
         source_ids=tuple(ids),
     )
 
@@ -238,8 +239,9 @@ def _why_not(
     return tuple(reasons)
 
 
-def _cautions(ranges: tuple[TargetRange, ...], rows: tuple[CompareRow, ...]) -> tuple[Caution, ...]:
+def _cautions(animal: Animal, ranges: tuple[TargetRange, ...], rows: tuple[CompareRow, ...]) -> tuple[Caution, ...]:
     found = list(origin_cautions({wanted.origin for wanted in ranges}))
+    found += age_cautions(animal)
     if any("form_not_stated" in row.label_flags or "stabiliser_not_stated" in row.label_flags for row in rows):
         found.append(
             Caution(

@@ -437,3 +437,11 @@ def test_cost_scales_with_price(price: int, factor: int) -> None:
     assert one.cost_per_day is not None
     assert more.cost_per_day == one.cost_per_day * factor
     assert more.units_per_day == one.units_per_day
+
+
+@pytest.mark.parametrize(
+    ("age_years", "code"), [(None, "age_not_given"), (D("0.5"), "young_animal"), (D(11), "senior_animal")]
+)
+def test_the_age_is_said_as_a_dose_says_it(age_years: D | None, code: str) -> None:
+    answer = _compare(product("a", ("Glucosamine HCl", "500 mg")), animal=replace(DOG, age_years=age_years))
+    assert code in [caution.code for caution in answer.cautions]

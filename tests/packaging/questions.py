@@ -50,6 +50,7 @@ def questions() -> list[tuple[str, dict[str, Any] | None]]:
         asked.append(("/v1/screen", screen_body(animal, product)))
         asked.append(("/v1/labels/read", label_body(product)))
     asked.append(("/v1/compare", compare_body(animal, case["products"], ingredient)))
+    asked.append(("/v1/combine", compare_body(animal, case["products"], ingredient)))
     asked += [(f"/v1/care-note{ending}", care_note_body()) for ending in ("", ".html", ".txt")]
     return asked
 

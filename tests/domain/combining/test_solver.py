@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import math
+import subprocess
+import sys
 from decimal import Decimal as D
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -84,6 +87,25 @@ def test_a_soft_aim_counts_what_is_missing() -> None:
     outcome = minimise(soft, Objective((0.0, 0.0), (0.0, 0.0)), SECONDS)
     assert outcome.steps == (1, 1)
     assert outcome.bound == pytest.approx(0.5)
+
+
+def test_a_worker_that_combines_nothing_does_not_load_the_solver() -> None:
+    checked = (
+        "import sys, service; from service.domain.combining import combining; "
+        "print(sorted({'numpy', 'scipy'} & set(sys.modules)))"
+    )
+    top = Path(__file__).parents[3]
+    told = subprocess.run([sys.executable, "-c", checked], cwd=top, check=True, capture_output=True, text=True)
+    assert told.stdout == "[]\n"
+
+
+def test_the_solver_writes_nothing(capfd: pytest.CaptureFixture[str]) -> None:
+    for least in range(10, 40):
+        many = Programme(
+            tuple("abcdef"), (D(1),) * 6, (D(1),) * 6, (9,) * 6, 3, (Row(TARGET, tuple(map(D, range(2, 8))), D(least)),)
+        )
+        assert minimise(many, Objective(tuple(map(float, range(3, 9))), (0.0,) * 6), SECONDS).status == PROVEN
+    assert capfd.readouterr() == ("", "")
 
 
 class _Result:
