@@ -7,12 +7,12 @@ import re
 from pathlib import Path
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
 from service.cli.child import Child
 from service.demo import care_note_body
 from tests.browser.conftest import watched
+from tests.browser.test_every_page import assert_sound
 
 _PAGE = re.compile(rb"/Type\s*/Page\b")
 
@@ -34,12 +34,7 @@ def test_an_ordinary_note_is_one_sheet(browser: Browser, live: Child, paper: str
 
 
 def test_axe_finds_nothing_on_it(browser: Browser, live: Child) -> None:
-    page = _sheet(browser, live)
-    for width in (360, 768, 1280):
-        page.set_viewport_size({"width": width, "height": 900})
-        found = Axe().run(page)
-        assert found.violations_count == 0, found.generate_report()
-        assert page.evaluate("document.documentElement.scrollWidth") <= width
+    assert_sound(_sheet(browser, live))
 
 
 def test_a_note_that_cannot_be_read_keeps_what_was_typed(browser: Browser, live: Child) -> None:

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser
 
 from service.cli.child import Child
 from tests.browser.conftest import Watched, watched
-from tests.browser.test_every_page import WIDTHS
+from tests.browser.test_every_page import assert_sound
 from tests.web.site.docs_pages import GUIDE_PATHS
 
 # Told by the browser for every style, script, picture or address that the content security policy forbids.
@@ -23,19 +22,10 @@ _PATHS = ("/docs/reference", "/docs/reference/dose", *GUIDE_PATHS)
 _DOSE = "#operations-dose-get_dose"
 
 
-def _assert_sound(page: Page) -> None:
-    for width in WIDTHS:
-        page.set_viewport_size({"width": width, "height": 900})
-        assert page.evaluate("document.documentElement.scrollWidth") <= width
-        # axe-core, the rules of Deque Systems for WCAG, through axe-playwright-python.
-        found = Axe().run(page)
-        assert found.violations_count == 0, found.generate_report()
-
-
 @pytest.mark.parametrize("path", _PATHS)
 def test_axe_finds_nothing_and_nothing_sticks_out(browser: Browser, live: Child, path: str) -> None:
     tab = watched(browser, live)
-    _assert_sound(tab.open(path))
+    assert_sound(tab.open(path))
     assert tab.faults == []
 
 
@@ -60,7 +50,7 @@ def test_console_asks_and_shows_the_answer(browser: Browser, live: Child, scheme
     live_answer = block.locator(".live-responses-table tbody")
     live_answer.get_by_text('"glucosamine-hydrochloride"').first.wait_for()
     assert live_answer.locator(".response-col_status").first.inner_text().startswith("200")
-    _assert_sound(tab.page)
+    assert_sound(tab.page)
     assert tab.page.evaluate("window.forbidden") == []
     assert tab.faults == []
 
