@@ -98,7 +98,7 @@ class Search:
             Never with a choice that breaks a row or is refused.
         """
         while True:
-            outcome = minimise(programme.with_cuts(self._known_of(programme)), objective, self.seconds_left())
+            outcome = minimise(programme.with_cuts(self._known_of(programme)), objective, self.seconds_left)
             if outcome.steps is None:
                 return outcome
             row = programme.broken(outcome.steps)

@@ -8,14 +8,14 @@ that costs are compared to a billionth.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from service.domain.combining.programme import Cut, Programme, Row, Steps, is_slack
 
 PROVEN, CUT_SHORT, IMPOSSIBLE = "proven", "cut_short", "impossible"
 _ROW_SCALE = 1000.0
-_NEARLY_ALL = 1 - 1e-9
+_ROOM = 1e-9
 # The solver's own words for what became of a search.
 _SOLVED, _OUT_OF_TIME, _INFEASIBLE = 0, 1, 2
 
@@ -40,7 +40,7 @@ class Outcome:
     bound: float = -math.inf
 
 
-def minimise(programme: Programme, objective: Objective, seconds: float) -> Outcome:
+def minimise(programme: Programme, objective: Objective, seconds_left: Callable[[], float]) -> Outcome:
     """Search the choice with the least value of an objective.
 
     Parameters
@@ -49,22 +49,21 @@ def minimise(programme: Programme, objective: Objective, seconds: float) -> Outc
         The rules.
     objective
         What is to become least.
-    seconds
-        Time for it.
+    seconds_left
+        Time that may still be spent.
 
     Returns
     -------
     Outcome
         The choice is whole parts; whether it keeps to the rows exactly is for the caller to check.
     """
-    if seconds <= 0:
-        return Outcome(CUT_SHORT)
     table = _table(programme, objective)
     # Not simplified beforehand: at this size that saves nothing, on the way back from the simplified programme the
     # solver may write to standard output whatever it is told, and some of its recorded wrong answers come from there.
-    status, values, bound = table.solve(seconds, presolve=False)
-    if status not in (_SOLVED, _OUT_OF_TIME, _INFEASIBLE):
-        status, values, bound = table.solve(seconds, presolve=True)
+    status, values, bound = table.solve(seconds_left(), presolve=False)
+    if status not in (_SOLVED, _OUT_OF_TIME):
+        # That nothing fits is believed only if the other way comes to it too.
+        status, values, bound = table.solve(seconds_left(), presolve=True)
     if status == _INFEASIBLE:
         return Outcome(IMPOSSIBLE)
     steps = tuple(round(value) for value in values[: len(programme.names)]) if values is not None else None
@@ -100,6 +99,8 @@ class _Table:
 
     def solve(self, seconds: float, *, presolve: bool) -> tuple[int, list[float] | None, float]:
         """Hand it to the solver: how it ended, what it found, and what nothing comes below."""
+        if seconds <= 0:
+            return _OUT_OF_TIME, None, -math.inf
         # Imported where it is needed: it takes a third of a second and 50 MB, which most workers never need.
         import numpy as np
         from scipy.optimize import Bounds, LinearConstraint, milp
@@ -156,8 +157,9 @@ def _add(table: _Table, row: Row, caps: Sequence[int]) -> None:
     entries = [
         (place, float(mg) * scale) for place, (mg, cap) in enumerate(zip(counted, caps, strict=True)) if mg and cap
     ]
-    least = float(row.least) * scale if row.least is not None else -math.inf
-    most = float(row.most) * scale if row.most is not None else math.inf
+    # A billionth of room: what meets a row exactly is at its very edge in floating point, and was taken for impossible.
+    least = float(row.least) * scale * (1 - _ROOM) if row.least is not None else -math.inf
+    most = float(row.most) * scale * (1 + _ROOM) if row.most is not None else math.inf
     if row.soft:
         # The share that is missing, which is the only thing that a programme with soft rows makes least.
         entries.append((table.add_column(cost=1.0, whole=False), _ROW_SCALE))
@@ -169,7 +171,7 @@ def _add_cover(table: _Table, row: Row, caps: Sequence[int]) -> None:
     end = float(row.least or 1)
     count = len(caps)
     shares = ((place, float(mg) * cap / end) for place, (mg, cap) in enumerate(zip(row.per_step, caps, strict=True)))
-    table.add_row([(count + place, min(share, 1.0)) for place, share in shares if share], least=_NEARLY_ALL)
+    table.add_row([(count + place, min(share, 1.0)) for place, share in shares if share], least=1 - _ROOM)
 
 
 def _add_downward(table: _Table, cut: Cut, programme: Programme) -> None:

@@ -191,8 +191,9 @@ def _clock(times: Sequence[float]) -> Callable[[], float]:
 @pytest.mark.parametrize("looked", [0, 1, 2])
 def test_reasons_that_there_was_no_time_for(looked: int) -> None:
     wanted = request(BOTH, [product("p", mg={HCL: 500}), product("q", mg={CHONDROITIN: 15})])
-    # One reading of the clock to begin, one for the search, two around the reasons, then one for each of them.
-    answer = combine(REFERENCE, wanted, _clock([0.0] * (4 + looked) + [100.0]))
+    # A reading of the clock to begin, two for the search, which asks twice before it believes that nothing fits, two
+    # around the reasons, then at least one for each of them.
+    answer = combine(REFERENCE, wanted, _clock([0.0] * (5 + looked) + [100.0]))
     assert answer.status == NOTHING_FITS
     assert not answer.search_complete
     complete = combine(REFERENCE, wanted, time.monotonic)
@@ -206,6 +207,6 @@ def test_the_reasons_get_half_of_the_time_where_the_search_took_all_of_it() -> N
         request(BOTH, [product("p", mg={HCL: 500}), product("q", mg={CHONDROITIN: 15})]), time_limit_seconds=D(4)
     )
     # The search ends at 3.9 of 4 seconds; the reasons may still take 2.
-    answer = combine(REFERENCE, wanted, _clock([0.0, 0.0, 3.9, 3.9, 5.8]))
+    answer = combine(REFERENCE, wanted, _clock([0.0, 0.0, 0.0, 3.9, 3.9, 5.8]))
     assert answer.search_complete
     assert answer.blocked_by
