@@ -40,7 +40,9 @@ class _Rests(Protocol):
     """A part of the note that rests on sources."""
 
     @property
-    def source_ids(self) -> tuple[str, ...]: ...
+    def source_ids(self) -> tuple[str, ...]:
+        """Ids of the sources."""
+        ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,10 +94,6 @@ def care_note(reference: Reference, request: CareRequest) -> CareNote:
     signs = watch_for(reference, screened.screen.findings, screened.conditions, request.animal)
     first = again[0] if again else None
     resting: tuple[_Rests, ...] = (*screened.screen.findings, *signs, *again, *evidence, *questions)
-    named = [
-        *(row.guidance.source_ids for row in rows if row.guidance is not None),
-        *(one.source_ids for one in resting),
-    ]
     return CareNote(
         note_date=request.note_date,
         start_date=read.course.count.start,
@@ -117,8 +115,15 @@ def care_note(reference: Reference, request: CareRequest) -> CareNote:
         watch_for=signs,
         reproduce=_reproduction(reference, request),
         cautions=_cautions(screened, rows),
-        source_ids=tuple(dict.fromkeys(id_ for ids in named for id_ in ids)),
+        source_ids=_sources(rows, resting),
     )
+
+
+def _sources(rows: Iterable[AmountRow], resting: Iterable[_Rests]) -> tuple[str, ...]:
+    """Join the sources of guidance and of everything else, each once."""
+    named = [row.guidance.source_ids for row in rows if row.guidance is not None]
+    named += [one.source_ids for one in resting]
+    return tuple(dict.fromkeys(id_ for ids in named for id_ in ids))
 
 
 def _read(reference: Reference, request: CareRequest) -> _Read:

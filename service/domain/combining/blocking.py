@@ -80,6 +80,7 @@ class _Relaxing:
         self._complete = True
 
     def look(self) -> Blocking:
+        """Try what would have to change, the easiest first."""
         programme = self._case.programme
         # What is easiest to change comes first, also where time runs out.
         tried = [self._with_more_products(), self._with_more_units(), self._unscreened(), *self._without_harm()]

@@ -44,10 +44,12 @@ class _Given:
 
     @property
     def units(self) -> Decimal:
+        """Units a day."""
         return self.content.step * self.count
 
     @property
     def cost(self) -> Decimal:
+        """Exact cost a day, in the currency of the request."""
         return (self.content.cost or Decimal(0)) * self.count
 
 

@@ -140,6 +140,7 @@ class _Context:
         self._said_before = frozenset(self.before.findings)
 
     def of(self, products: tuple[Product, ...]) -> ScreenAnswer:
+        """Screen products together with everything that the animal gets; the same ones are screened once."""
         key = tuple((product.id, product.units_per_day) for product in products)
         found = self._known.get(key)
         if found is None:
@@ -147,5 +148,6 @@ class _Context:
         return found
 
     def objections(self, products: tuple[Product, ...]) -> tuple[Finding, ...]:
+        """Give the findings of level ``avoid`` that were not there without these products."""
         answer = self.of(products)
         return tuple(one for one in answer.findings if one.level == AVOID and one not in self._said_before)

@@ -41,6 +41,7 @@ class _Outline:
 
     @property
     def days(self) -> int:
+        """Length of the course."""
         return self.course[-1].to_day
 
 
