@@ -10,6 +10,7 @@ from service.domain.rounding import significant
 
 # Converting to moiety and back leaves a tail far beyond any printed digit; a comparison of products ignores it too.
 _NOISE_DIGITS = 15
+_COST_DIGITS = 9
 # Kinds of rows: what can stand in the way, and what only serves to choose among equals.
 TARGET, RANGE, LIMIT, HARM, ENERGY = "target", "range", "limit", "harm", "energy"
 COST, UNITS = "cost", "units"
@@ -120,12 +121,12 @@ class Programme:
         Returns
         -------
         Decimal
-            In the currency of the products; equal costs that were reached by different divisions are equal.
+            In the currency of the products, exact but for the tail of divisions.
         """
         return without_noise(weighted(self.costs, steps))
 
     def key(self, steps: Steps) -> tuple[Decimal, int, Decimal, tuple[str, ...], tuple[int, ...]]:
-        """Give what orders choices: cost, then fewer products, fewer units, names, and fewer parts in their order.
+        """Give what orders choices: cost as counted, then fewer products, fewer units, names, fewer parts in turn.
 
         Parameters
         ----------
@@ -140,7 +141,7 @@ class Programme:
         places = sorted((place for place, count in enumerate(steps) if count), key=lambda place: self.names[place])
         units = weighted(self.step_sizes, steps)
         names = tuple(self.names[place] for place in places)
-        return (self.cost(steps), len(places), units, names, tuple(steps[place] for place in places))
+        return (counted_cost(self.cost(steps)), len(places), units, names, tuple(steps[place] for place in places))
 
     def broken(self, steps: Steps) -> Row | None:
         """Find a row that a choice breaks, by exact arithmetic.
@@ -156,6 +157,39 @@ class Programme:
             ``None`` where all hold.
         """
         return next((row for row in self.rows if not holds(row, without_noise(weighted(row.per_step, steps)))), None)
+
+
+def counted_cost(cost: Decimal) -> Decimal:
+    """Round a cost to what is compared: nobody pays a difference in the tenth digit, and no solver finds it.
+
+    Parameters
+    ----------
+    cost
+        Of a choice.
+
+    Returns
+    -------
+    Decimal
+        With nine significant digits.
+    """
+    return significant(cost, _COST_DIGITS)
+
+
+def just_dearer(cost: Decimal) -> Decimal:
+    """Give the least cost that is counted as more than a cost.
+
+    Parameters
+    ----------
+    cost
+        Of a choice.
+
+    Returns
+    -------
+    Decimal
+        Half a step of the ninth digit above it.
+    """
+    counted = counted_cost(cost)
+    return counted + Decimal(5).scaleb(counted.adjusted() - _COST_DIGITS)
 
 
 def weighted(per_step: Sequence[Decimal], steps: Steps) -> Decimal:

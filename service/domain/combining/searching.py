@@ -6,12 +6,22 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from service.domain.combining.programme import COST, UNITS, Cut, Programme, Row, Steps, lie_of
+from service.domain.combining.programme import (
+    COST,
+    UNITS,
+    Cut,
+    Programme,
+    Row,
+    Steps,
+    counted_cost,
+    just_dearer,
+    lie_of,
+)
 from service.domain.combining.solver import CUT_SHORT, IMPOSSIBLE, Objective, Outcome, minimise
 
 _MOST_SETS = 3
-# The solver stops where its bounds are a millionth apart: costs are scaled so that this is a billionth or less.
-_LEAST_SCALED, _LARGEST_SCALED, _DEAREST_SCALED = 1e4, 1e7, 1e9
+# The solver stops where its bounds are a millionth apart: costs are scaled so that this is far below what is counted.
+_LEAST_SCALED, _LARGEST_SCALED, _DEAREST_SCALED = 1e7, 1e9, 1e12
 # So many names at once can be told apart by powers of two that the solver's tolerance does not blur.
 _NAMES_AT_ONCE = 16
 
@@ -124,7 +134,7 @@ class Search:
         while following is not None and len(found) < _MOST_SETS:
             pending = following
             following, complete = self._cheapest(beside.with_cuts([_set_of(pending.steps)]))
-            if following is not None and following.cost <= pending.cost:
+            if following is not None and counted_cost(following.cost) <= counted_cost(pending.cost):
                 pending = self._first_of_equals(beside, following if following.cost < pending.cost else pending)
                 beside = beside.with_cuts([_set_of(pending.steps)])
                 if len(found) + 1 < _MOST_SETS:
@@ -174,7 +184,7 @@ class Search:
                 break
             least = outcome.steps
             tied = tied.with_used({place: bool(least[place]) for place in fixed})
-        return self._within_set(programme, replace(one, steps=least))
+        return self._within_set(programme, _instead(programme, one, least))
 
     def _within_set(self, programme: Programme, one: Found) -> Found:
         """Among the choices of one set at one cost, find the one with fewest units, then fewest of the first name."""
@@ -190,7 +200,7 @@ class Search:
             steps = outcome.steps
             only = tuple(Decimal(other == place) for other in used)
             tied = tied.with_rows(Row(UNITS, only, most=Decimal(steps[place])))
-        return replace(one, steps=steps)
+        return _instead(programme, one, steps)
 
     def _with_fewest_units(self, tied: Programme, steps: Steps) -> tuple[Programme, Steps]:
         outcome = self.best(tied, _objective(tied, per_step=[float(size) for size in tied.step_sizes]))
@@ -228,13 +238,19 @@ def _objective(
     return Objective(tuple(per_step or nothing), tuple(per_use or nothing))
 
 
+def _instead(programme: Programme, one: Found, steps: Steps) -> Found:
+    """Put another choice at the same cost, as costs are counted, in the place of one."""
+    cost = programme.cost(steps)
+    return replace(one, steps=steps, cost=cost, bound=cost if one.proven else min(one.bound, cost))
+
+
 def _set_of(steps: Steps) -> Cut:
     """Forbid a set of products, and every other that only adds to it."""
     return Cut({place: 1 for place, count in enumerate(steps) if count})
 
 
 def _no_dearer_than(programme: Programme, cost: Decimal) -> Programme:
-    return programme.with_rows(Row(COST, programme.costs, most=cost))
+    return programme.with_rows(Row(COST, programme.costs, most=just_dearer(cost), itself_too_much=True))
 
 
 def _chunks(programme: Programme) -> list[list[int]]:

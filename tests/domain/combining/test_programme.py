@@ -13,8 +13,10 @@ from service.domain.combining.programme import (
     Cut,
     Programme,
     Row,
+    counted_cost,
     holds,
     is_slack,
+    just_dearer,
     lie_of,
     weighted,
     without_noise,
@@ -91,6 +93,15 @@ def test_a_lie_about_a_maximum_asks_for_less_of_what_is_given() -> None:
 def test_equal_costs_are_equal_however_they_were_divided() -> None:
     thirds = Programme(("a", "b"), (D(1), D(1)), (D(10) / 3, D(10)), (9, 9), 2)
     assert thirds.cost((3, 0)) == thirds.cost((0, 1)) == D(10)
+
+
+def test_costs_that_agree_to_nine_digits_count_as_equal() -> None:
+    assert counted_cost(D("1.00000000049")) == counted_cost(D("0.9999999996")) == D(1)
+    assert counted_cost(D("1.000000006")) == D("1.00000001")
+    for cost in ("1", "0.3333333333", "9.999999999", "12345678901"):
+        edge = just_dearer(D(cost))
+        assert counted_cost(edge * D("1.00000000001")) > counted_cost(D(cost))
+        assert counted_cost(edge * D("0.99999999999")) == counted_cost(D(cost))
 
 
 def test_the_order_of_choices() -> None:
